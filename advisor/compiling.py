@@ -139,11 +139,11 @@ def compile_folders(folders: Sequence[Path], key: str) -> Compiled:
     problems = sorted({*problems, *Linter(tables).run()})
     if problems or settings is None:
         raise KnowledgeError(problems)
-    rules_of: dict[str, list[str]] = defaultdict(list)
+    rules_of: dict[str, list[tuple[str, str]]] = defaultdict(list)
     for rule in tables["rules"].values():
         assert isinstance(rule, model.Rule)
         for feature in rule.features or [""]:
-            rules_of[feature].append(rule.id)
+            rules_of[feature].append((rule.id, rule.then.kind or "derive"))
     encoder = msgspec.msgpack.Encoder()
     entries = {
         kind: {entry_id: msgspec.Raw(encoder.encode(entry)) for entry_id, entry in table.items()}

@@ -74,7 +74,7 @@ class Compiled(msgspec.Struct):
     entries: dict[str, dict[str, msgspec.Raw]]
     words: dict[str, list[tuple[str, str]]]
     feature_words: dict[str, list[str]]
-    rules_of: dict[str, list[str]]
+    rules_of: dict[str, list[tuple[str, str]]]
     settings: model.Settings
 
 
@@ -89,7 +89,10 @@ class Knowledge:
         """Phrase → the (kind, id) pairs that it may mean."""
         self.feature_words = compiled.feature_words
         self.rules_of = compiled.rules_of
-        """Feature id → rules about it; '' → the rules about every cloth."""
+        """Feature id → (rule, kind) about it; '' → those about every cloth. A deriving rule's kind is 'derive'."""
+
+    def __hash__(self) -> int:
+        return id(self)
 
     def _table(self, kind: str) -> Table[model.Entry]:
         return Table(self._compiled.entries.get(kind, {}), msgspec.msgpack.Decoder(KIND_TYPES[kind]))

@@ -1,0 +1,293 @@
+"""The story of a run: words → cloth → profile → findings → score → report.
+
+`check`, `press`, `prewash` and `pick` are the calls; the command line, JSON and every other view show what they
+return. All raise `Unclear` for what cannot be understood.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+
+from advisor import report, words
+from advisor.asks import Ask, read_ask, read_context
+from advisor.infer import Finding, inference_for, kinds_in_order
+from advisor.judge import Judged, Met, Score, judge_context, judge_feature, judge_whole
+from advisor.knowledge import Knowledge, load
+from advisor.model import FindingKind
+from advisor.profile import Profile, build, traits_of
+
+CHECK_KINDS: tuple[FindingKind, ...] = ("stop", "caution", "safety", "handling", "notion")
+CHECK_GENERAL: tuple[FindingKind, ...] = ("stop", "caution", "safety")
+
+
+@dataclass(frozen=True)
+class Case:
+    """What is judged: one cloth as profiled, the features asked, and the circumstances. Everything else loops over `judge`."""
+
+    profile: Profile
+    asks: tuple[Ask, ...]
+    context: tuple[str, ...] = ()
+
+
+@dataclass
+class Judgement:
+    """A judged case, before it is put into words."""
+
+    case: Case
+    features: list[Judged]
+    circumstances: list[Judged]
+    findings: list[Finding]
+    score: Score
+    verdict: str
+
+    @property
+    def limited_by(self) -> Judged | None:
+        """The feature with the lowest expected score."""
+        return min(self.features or self.circumstances, key=lambda f: f.score.expected, default=None)
+
+
+def profile_of(cloth: str, knowledge: Knowledge) -> Profile:
+    """The profile of a cloth in words, with the traits that follow by rule."""
+    profile = build(words.describe(cloth, knowledge), knowledge)
+    inference_for(knowledge).derive(profile)
+    return profile
+
+
+def case_of(
+    cloth: str | Profile, features: Iterable[str | Ask], knowledge: Knowledge, context: Sequence[str] = ()
+) -> Case:
+    """The case for a cloth in words (or an own profile) and features in words."""
+    profile = profile_of(cloth, knowledge) if isinstance(cloth, str) else cloth
+    asks = tuple(read_ask(f, knowledge) if isinstance(f, str) else f for f in features)
+    said = [*profile.described.context, *context]
+    return Case(profile, asks, tuple(dict.fromkeys(said)))
+
+
+def with_parts(asks: Iterable[Ask], knowledge: Knowledge) -> list[Ask]:
+    """The asks and, below each whole garment, the parts it is made of."""
+    found: dict[str, Ask] = {}
+
+    def add(ask: Ask) -> None:
+        if ask.feature not in found:
+            found[ask.feature] = ask
+            for part in knowledge.features[ask.feature].parts:
+                add(Ask(part.replace("-", " "), part))
+
+    for ask in asks:
+        add(ask)
+    return list(found.values())
+
+
+def judge(case: Case, knowledge: Knowledge) -> Judgement:
+    """Judges one case."""
+    findings = inference_for(knowledge).findings(
+        case.profile, with_parts(case.asks, knowledge), list(case.context), CHECK_KINDS, general=CHECK_GENERAL
+    )
+    features = [judge_feature(ask, case.profile, findings, knowledge) for ask in case.asks]
+    circumstances = [judge_context(c, case.profile, knowledge) for c in case.context if knowledge.context[c].demands]
+    score, verdict = judge_whole(features, circumstances, knowledge)
+    return Judgement(case, features, circumstances, findings, score, verdict)
+
+
+# ---- into words ----
+
+
+def figure(value: float, decimals: int) -> float:
+    rounded = round(value, decimals)
+    return int(rounded) if decimals == 0 else rounded
+
+
+def cloth_report(profile: Profile, knowledge: Knowledge) -> report.ClothReport:
+    """The cloth as it was read."""
+    described = profile.described
+    parts: list[str] = []
+    if described.cloth:
+        entry = knowledge.cloths[described.cloth]
+        parts.append((entry.names[0] if entry.names else entry.id) + (f" ({entry.sense})" if entry.sense and entry.sense not in entry.names[0] else ""))
+    named = {f for mix in described.mixes for f in mix}
+    if named:
+        shares = [
+            f"{_share(profile.shares[f].low, profile.shares[f].high)}{_name(knowledge, 'fibres', f)}"
+            for f in profile.shares if f in named
+        ]  # fmt: skip
+        parts.append(" and ".join(shares))
+    parts += [_name(knowledge, "structures", s) for s in described.structures if not described.cloth or s not in knowledge.cloths[described.cloth].structure]
+    parts += [_name(knowledge, "finishes", f) for f in described.finishes]
+    parts += [described.said.get(w, w) for w in (*described.words, *described.traits)]
+    parts += [f"{band} {knowledge.properties[p].name}" for p, band in described.bands]
+    for how in ("stated", "measured"):
+        for prop_id, value in getattr(described.figures, how).items():
+            prop = knowledge.properties[prop_id]
+            low, high = figure(value.low, prop.decimals), figure(value.high, prop.decimals)
+            span = f"{low:g}" if low == high else f"{low:g} to {high:g}"
+            unit = "" if prop.unit == "grade" else f" {prop.unit}"
+            label = "" if prop_id == "weight" else f"{prop.name} "
+            parts.append(f"{'measured ' if how == 'measured' else ''}{label}{span}{unit}")
+    if described.figures.width_cm:
+        parts.append(f"{described.figures.width_cm:g} cm wide")
+    return report.ClothReport(
+        given=described.given,
+        read_as=", ".join(dict.fromkeys(p for p in parts if p)),
+        not_understood=described.not_understood,
+        nearest=described.nearest,
+        properties={
+            prop_id: report.PropertyReport(
+                figure(known.range.low, knowledge.properties[prop_id].decimals),
+                figure(known.range.high, knowledge.properties[prop_id].decimals),
+                knowledge.properties[prop_id].unit, known.evidence, known.because, known.source,
+            )
+            for prop_id, known in profile.known.items()
+        },  # fmt: skip
+        fibres={f: report.Span(round(r.low, 1), round(r.high, 1)) for f, r in profile.shares.items()},
+        traits={trait: "sure" if sure else "may apply" for trait, sure in traits_of(profile)},
+        structures=sorted(m.removeprefix("structure.") for m, (sure, _) in profile.marks.items() if sure and m.startswith("structure.")),
+        notes=profile.notes,
+        cloth=described.cloth or None,
+    )
+
+
+def _share(low: float, high: float) -> str:
+    return "" if low >= 100 else f"{low:g} % " if low == high else ""
+
+
+def _name(knowledge: Knowledge, kind: str, entry_id: str) -> str:
+    entry = knowledge.table(kind)[entry_id]
+    return entry.names[0] if entry.names else entry_id.replace("-", " ")
+
+
+def wants(met: Met, knowledge: Knowledge) -> str:
+    """Where a demand's curve is at its best (at least 0.8), in words."""
+    prop = knowledge.properties[met.demand.property]
+    good = [x for x, y in met.curve if y >= 0.8]
+    unit = "" if prop.unit == "grade" else f" {prop.unit}"
+    if not good:
+        best = max(met.curve, key=lambda p: p[1])[0]
+        return f"about {best:g}{unit}"
+    low, high = min(good), max(good)
+    open_low, open_high = met.curve[0][1] >= 0.8, met.curve[-1][1] >= 0.8
+    if open_low and open_high:
+        return "any"
+    if open_low:
+        return f"at most {high:g}{unit}"
+    if open_high:
+        return f"at least {low:g}{unit}"
+    return f"{low:g} to {high:g}{unit}" if low != high else f"about {low:g}{unit}"
+
+
+def feature_report(judged: Judged, profile: Profile, knowledge: Knowledge, notes: Sequence[str] = ()) -> report.FeatureReport:
+    demands = []
+    for met in sorted(judged.met, key=lambda m: -m.loss):
+        prop = knowledge.properties[met.demand.property]
+        known = profile.known[prop.id].range
+        demands.append(
+            report.DemandReport(
+                prop.id, prop.unit, report.Span(figure(known.low, prop.decimals), figure(known.high, prop.decimals)), wants(met, knowledge),
+                report.MetReport(round(met.low, 3), round(met.expected, 3), round(met.high, 3)), met.demand.importance, met.demand.why, met.demand.source,
+            )  # fmt: skip
+        )
+    return report.FeatureReport(
+        judged.id, judged.given, judged.verdict, score_report(judged.score), demands,  # type: ignore[arg-type]
+        [feature_report(part, profile, knowledge) for part in judged.parts], list(notes),
+    )  # fmt: skip
+
+
+def score_report(score: Score) -> report.Scored:
+    return report.Scored(score.low, score.expected, score.high)
+
+
+def findings_report(findings: Iterable[Finding], knowledge: Knowledge) -> list[report.FindingReport]:
+    """Findings in words, the gravest and surest first; one rule about several features is said once."""
+    merged: dict[str, report.FindingReport] = {}
+    for finding in findings:
+        rule = finding.rule
+        if rule.id in merged:
+            if finding.feature:
+                merged[rule.id].features.append(finding.feature)
+            if finding.sure:
+                merged[rule.id].certainty = "sure"
+            continue
+        assert rule.then.kind
+        merged[rule.id] = report.FindingReport(
+            rule.id, rule.then.kind, "sure" if finding.sure else "may apply", [finding.feature] if finding.feature else [],
+            rule.then.say, rule.then.do, list(finding.because), [source_text(rule.source, knowledge)], rule.why, rule.then.effect, list(rule.then.remedies),
+        )  # fmt: skip
+    order = kinds_in_order()
+    return sorted(merged.values(), key=lambda f: (order.index(f.kind), f.effect, f.certainty != "sure", f.id))
+
+
+def source_text(source: str, knowledge: Knowledge) -> str:
+    """A source id with its locator as it is printed."""
+    word, _, locator = source.partition(",")
+    entry = knowledge.sources.get(word.strip())
+    if entry is None:
+        return source
+    number = f"{entry.number}, " if entry.number and entry.number not in entry.title else ""
+    year = f" ({entry.year})" if entry.year else ""
+    return f"{number}{entry.title}{year}" + (f",{locator}" if locator else "")
+
+
+# ---- the calls ----
+
+
+def check(
+    cloth: str,
+    features: Iterable[str],
+    *,
+    wearer: str = "",
+    season: str = "",
+    use: str = "",
+    care: str = "",
+    knowledge: Knowledge | None = None,
+) -> report.CheckReport:
+    """Does this cloth suit these features? Each feature may carry figures and a place, as a maker says them."""
+    knowledge = knowledge or load()
+    given = [(k, v) for k, v in (("wearer", wearer), ("season", season), ("use", use), ("care", care)) if v]
+    case = case_of(cloth, list(features), knowledge, read_context(given, knowledge))
+    return check_report(judge(case, knowledge), knowledge)
+
+
+def check_report(judgement: Judgement, knowledge: Knowledge) -> report.CheckReport:
+    case = judgement.case
+    limit = judgement.limited_by
+    return report.CheckReport(
+        judgement.verdict,  # type: ignore[arg-type]
+        score_report(judgement.score),
+        [feature_report(j, case.profile, knowledge, a.notes) for j, a in zip(judgement.features, case.asks, strict=True)],
+        findings_report(judgement.findings, knowledge),
+        cloth_report(case.profile, knowledge),
+        [feature_report(c, case.profile, knowledge) for c in judgement.circumstances],
+        limit.id if limit else None,
+    )
+
+
+def press(cloth: str, features: Iterable[str] = (), *, knowledge: Knowledge | None = None) -> report.PressReport:
+    """How the cloth, and the features asked about, are pressed."""
+    from advisor.sheets import press_sheet
+
+    knowledge = knowledge or load()
+    return press_sheet(case_of(cloth, list(features), knowledge), knowledge)
+
+
+def prewash(cloth: str, *, care: str = "", features: Iterable[str] = (), knowledge: Knowledge | None = None) -> report.PrewashReport:
+    """How the cloth is prepared before cutting, for the care that the garment will get."""
+    from advisor.sheets import prewash_sheet
+
+    knowledge = knowledge or load()
+    context = read_context([("care", care)] if care else [], knowledge)
+    return prewash_sheet(case_of(cloth, list(features), knowledge, context), knowledge, care)
+
+
+def pick(
+    make: object,
+    cloths: Iterable[str] = (),
+    *,
+    knowledge: Knowledge | None = None,
+    progress: Callable[[int, int], None] | None = None,
+) -> report.PickReport:
+    """Cloths ranked for a make: those given, else all that the knowledge base knows."""
+    from advisor.picking import pick_for
+
+    return pick_for(make, list(cloths), knowledge or load(), progress)  # type: ignore[arg-type]
+
+

@@ -1,0 +1,160 @@
+"""Figures inside a description: weights, widths, shares and tests, metric and imperial, taken out of the text."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from dataclasses import dataclass, field
+
+from advisor.errors import Unclear
+from advisor.ranges import Range
+
+GSM_PER_OZ_YD2 = 33.9057  # 28.349523125 g / 0.83612736 m², exact definitions of the ounce and the yard
+GSM_PER_MOMME = 4.34  # trade conversion: 1 momme = 3.75 g on 38 mm × 22.7 m
+CM_PER_INCH = 2.54
+
+NUM = r"(-?\d+(?:[.,]\d+)?)"
+SPAN = rf"{NUM}(?:\s*(?:±|\+/-|\+-)\s*(\d+(?:[.,]\d+)?)|\s*(?:-|–|to)\s*(\d+(?:[.,]\d+)?))?"
+_OZ = r"(?:oz|ounces?)"
+_PER_M2 = r"(?:g\s*/\s*m(?:²|2|\^2)|gsm|gm2|g/sqm|g(?:rams?)?\s+per\s+sq(?:uare|\.)?\s*m(?:etres?|eters?)?)"
+_RUNNING = r"(?:g|grams?)\s*(?:/|per|a)\s*(?:(?:running|linear|lin)\s*)?(?:m|metre|meter)\b(?!\s*(?:²|2|\^2))"
+
+WEIGHT_UNITS: tuple[tuple[str, float], ...] = (
+    (_PER_M2, 1.0),
+    (rf"{_OZ}(?:\s*(?:/|per)\s*(?:sq(?:uare|\.)?\s*)?y(?:ar)?ds?\s*(?:²|2|\^2)?)?", GSM_PER_OZ_YD2),
+    (r"(?:momme|mommes|m/m)", GSM_PER_MOMME),
+)
+TESTED = {
+    "drape": r"drape(?:\s+coefficient)?", "recovery": r"recovery", "thickness": r"thickness",
+    "stretch_along": r"(?:length(?:wise)?|along|warp)\s+stretch|stretch(?:es)?\s+along",
+    "stretch_across": r"(?:cross(?:wise)?|across|weft|width)\s+stretch|stretch(?:es)?\s+across|stretch",
+    "bias_give": r"(?:give on the bias|bias give|bias stretch)",
+    "shrink_along": r"(?:shrinkage|shrinks?|shrank)(?:\s+along)?", "shrink_across": r"(?:shrinkage|shrinks?|shrank)\s+across",
+    "fray": r"fray(?:ing)?(?:\s+grade)?", "opacity": r"opacity", "slip": r"slip(?:periness)?", "crease": r"crease|pressed fold",
+    "wrinkle": r"wrinkl(?:es?|ing)", "slippage": r"(?:seam\s+)?slippage", "curl": r"curl", "bleed": r"bleed(?:ing)?|colour fastness",
+}  # fmt: skip
+
+
+@dataclass
+class Figures:
+    """What was taken out: stated and measured figures by property, width, length, and shares still to be named."""
+
+    stated: dict[str, Range] = field(default_factory=dict)
+    measured: dict[str, Range] = field(default_factory=dict)
+    width_cm: float | None = None
+    length_m: float | None = None
+    shares: list[tuple[Range, int]] = field(default_factory=list)
+    ratio: tuple[float, ...] = ()
+    per_metre_g: float | None = None
+    notes: list[str] = field(default_factory=list)
+
+
+def number(text: str) -> float:
+    return float(text.replace(",", "."))
+
+
+def span(match: re.Match[str], scale: float = 1.0, first: int = 1) -> Range:
+    """A figure, `figure ± spread` or `low-high` as a range in the wanted unit."""
+    value, spread, upper = (match.group(first + i) for i in range(3))
+    base = number(value)
+    if base < 0:
+        raise Unclear(f"'{match.group(0).strip()}'", "a figure above nought")
+    if spread:
+        return Range((base - number(spread)) * scale, (base + number(spread)) * scale)
+    high = number(upper) if upper else base
+    if high < base:
+        raise Unclear(f"'{match.group(0).strip()}'", "the smaller figure first", f"{upper}-{value}")
+    return Range(base * scale, high * scale)
+
+
+def take(text: str, momme_word: bool = False) -> tuple[str, Figures]:
+    """The text with its figures cut out (a bar stands for each), and the figures.
+
+    `momme_word`: whether "mm" after a figure means momme, as it does on silk. Shares are left in the text as
+    a mark `share<i>`, so that the reader can tell which fibre each belongs to.
+    """
+    found = Figures()
+    measured_from = text.find("measured")
+
+    def into(match: re.Match[str]) -> dict[str, Range]:
+        return found.measured if 0 <= measured_from <= match.start() else found.stated
+
+    def weigh(scale: float) -> Callable[[re.Match[str]], str]:
+        def put(match: re.Match[str]) -> str:
+            into(match)["weight"] = span(match, scale)
+            return _blank(match)
+        return put
+
+    def running(match: re.Match[str]) -> str:
+        found.per_metre_g = span(match).mid
+        return _blank(match)
+
+    text = re.sub(rf"{SPAN}\s*{_RUNNING}", running, text)
+    for unit, scale in WEIGHT_UNITS:
+        text = re.sub(rf"{SPAN}\s*{unit}(?![a-z])", weigh(scale), text)
+    if momme_word:
+        text = re.sub(rf"{SPAN}\s*mm\b(?!\s*thick)", weigh(GSM_PER_MOMME), text)
+
+    def tested(name: str) -> Callable[[re.Match[str]], str]:
+        def put(match: re.Match[str]) -> str:
+            into(match)[name] = span(match)
+            return _blank(match)
+        return put
+
+    for name, said in TESTED.items():
+        unit = r"\s*mm" if name == "thickness" else r"\s*%"
+        if name in ("fray", "opacity", "slip", "crease", "wrinkle", "slippage", "curl", "bleed"):
+            unit = r"(?!\s*%)"
+        text = re.sub(rf"\b(?:{said})\s*(?:of|:|=|is|by|about)?\s*{SPAN}{unit}", tested(name), text)
+        if unit == r"\s*%" and name != "drape":
+            text = re.sub(rf"{SPAN}\s*%\s*(?:{said})\b", tested(name), text)
+
+    def width(match: re.Match[str]) -> str:
+        value = number(match.group(1)) * (CM_PER_INCH if match.group(2)[0] in 'i"' else 100 if match.group(2) == "m" else 1)
+        if not 5 <= value <= 500:
+            raise Unclear(f"width '{match.group(0).strip()}'", "5 to 500 cm (2 to 197 in)")
+        found.width_cm = value
+        return _blank(match)
+
+    unit = r'(cm|inch(?:es)?|in|"|m)'
+    text = re.sub(rf"{NUM}\s*{unit}\s*(?:wide|width|in width|across the width)", width, text)
+    text = re.sub(rf"(?:width|wide)\s*(?:of|:)?\s*{NUM}\s*{unit}(?![a-z])", width, text)
+    text = re.sub(rf"{NUM}\s*(mm)\s*thick", lambda m: _thick(m, into(m)), text)
+    text = re.sub(r"\b(?:at\s+)?(\d{2,3}(?:[.,]\d+)?)\s*(cm|inch(?:es)?|in|\")(?![a-z])", width, text)
+    if not momme_word:
+        text = re.sub(r"\b(\d?\d?[.,]\d+|\d)\s*(mm)\b", lambda m: _thick(m, into(m)), text)
+
+    def length(match: re.Match[str]) -> str:
+        found.length_m = number(match.group(1)) * (0.9144 if match.group(2).startswith("y") else 1)
+        return _blank(match)
+
+    text = re.sub(rf"{NUM}\s*(m|metres?|meters?|yd|yards?)(?![a-z²2])", length, text)
+
+    ratio = re.search(r"\b(\d{1,3})\s*/\s*(\d{1,3})(?:\s*/\s*(\d{1,3}))?\b(?!\s*(?:count|thread|s\b))", text)
+    if ratio and 98 <= sum(int(g) for g in ratio.groups() if g) <= 102:
+        found.ratio = tuple(float(g) for g in ratio.groups() if g)
+        text = text[: ratio.start()] + " ratio0 " + text[ratio.end() :]
+
+    def share(match: re.Match[str]) -> str:
+        found.shares.append((span(match), len(found.shares)))
+        return f" share{len(found.shares) - 1} "
+
+    text = re.sub(rf"{SPAN}\s*(?:%|per\s?cent|pc\b|pct\b)(?:\s*of)?", share, text)
+    if found.per_metre_g is not None:
+        width_cm = found.width_cm
+        if width_cm is None:
+            width_cm = 145.0
+            found.notes.append("weight per running metre taken at 145 cm wide, as no width was given")
+        weight = found.per_metre_g / (width_cm / 100)
+        found.stated["weight"] = Range(weight, weight)
+    return text, found
+
+
+def _thick(match: re.Match[str], into: dict[str, Range]) -> str:
+    value = number(match.group(1))
+    into["thickness"] = Range(value, value)
+    return _blank(match)
+
+
+def _blank(match: re.Match[str]) -> str:
+    return " | "

@@ -1,0 +1,128 @@
+"""The make: a garment to be sewn, as its file describes it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated, Literal
+
+import msgspec
+from msgspec import Meta
+
+from advisor.asks import Ask, read_ask, read_context
+from advisor.errors import Unclear
+from advisor.knowledge import Knowledge
+from advisor.reading import BadYaml, parse_yaml
+
+Positive = Annotated[float, Meta(gt=0)]
+
+
+class Envelope(msgspec.Struct, forbid_unknown_fields=True):
+    """What the pattern's envelope prints: suggested cloths, unsuitable ones, and the stretch gauge in %."""
+
+    suggests: list[str] = []
+    not_for: list[str] = []
+    stretch_along: float | None = None
+    stretch_across: float | None = None
+    woven_or_knit: Literal["", "woven", "knit"] = ""
+
+
+class NeededRow(msgspec.Struct, forbid_unknown_fields=True):
+    """One line of the pattern's table: length of cloth for a view and size at a width."""
+
+    length_m: Positive
+    width_cm: Positive
+    view: str = ""
+    size: str = ""
+    nap: Literal["with", "without", "either"] = "without"
+    part: str = "main"
+
+
+class PatternPiece(msgspec.Struct, forbid_unknown_fields=True):
+    """One pattern piece by its envelope."""
+
+    name: str
+    length_cm: Positive
+    width_cm: Positive
+    cut: int = 1
+    on_fold: bool = False
+    bias: bool = False
+
+
+class Make(msgspec.Struct, forbid_unknown_fields=True):
+    """A make file. Features are written as a maker says them, or as `name: {figure: value, at: place}`."""
+
+    make: str
+    features: list[str | dict[str, dict[str, float | str] | None]]
+    invented: bool = False
+    wearer: str = ""
+    season: str = ""
+    use: str = ""
+    care: str = ""
+    envelope: Envelope = msgspec.field(default_factory=Envelope)
+    layers: dict[str, str] = {}
+    cloth_needed: list[NeededRow] = []
+    notions: list[str] = []
+    pieces: list[PatternPiece] = []
+    techniques: list[str] = []
+    level: str = ""
+    hours: float | None = None
+    seam_allowance_mm: Positive = 15
+    notes: str = ""
+
+
+def read_make(path: Path) -> Make:
+    """A make from its file; raises `Unclear` with the line or the field that is wrong."""
+    try:
+        text = path.read_text(encoding="utf-8")
+    except (OSError, UnicodeDecodeError) as error:
+        raise Unclear(f"make file '{path}'", f"a file that can be read ({error.__class__.__name__})") from None
+    return parse_make(text, str(path))
+
+
+def parse_make(text: str, name: str = "make") -> Make:
+    """A make from YAML text."""
+    try:
+        return msgspec.convert(parse_yaml(text), Make)
+    except BadYaml as error:
+        raise Unclear(f"make file '{name}', {error}", "a make file as in the examples") from None
+    except msgspec.ValidationError as error:
+        said = str(error).replace("Object contains unknown field", "unknown field")
+        near = ""
+        if "unknown field" in said:
+            from difflib import get_close_matches
+
+            word = said.split("`")[1]
+            near = (get_close_matches(word, Make.__struct_fields__, 1, 0.5) or [""])[0]
+        raise Unclear(f"make file '{name}': {said}", "a make file as in the examples", near) from None
+
+
+def asks_of(make: Make, knowledge: Knowledge) -> list[Ask]:
+    """The features of a make, read as on the command line."""
+    asks: list[Ask] = []
+    for item in make.features:
+        if isinstance(item, str):
+            asks.append(read_ask(item, knowledge))
+            continue
+        for name, details in item.items():
+            ask = read_ask(name, knowledge)
+            feature = knowledge.features[ask.feature]
+            values, places = dict(ask.figures), ask.places
+            for key, value in (details or {}).items():
+                if key == "at":
+                    places = read_ask(f"{name} at the {value}", knowledge).places
+                elif key in feature.figures and isinstance(value, (int, float)):
+                    values[key] = float(value)
+                else:
+                    from difflib import get_close_matches
+
+                    names = [*feature.figures, "at"]
+                    near = (get_close_matches(key, names, 1, 0.3) or [""])[0]
+                    raise Unclear(f"'{key}' of '{name}' in the make", f"one of {', '.join(names)} with a figure", near)
+            asks.append(Ask(name, ask.feature, values, places, ask.notes))
+    return asks
+
+
+def context_of(make: Make, knowledge: Knowledge) -> list[str]:
+    """The circumstances of a make as context ids."""
+    given = [(kind, getattr(make, kind)) for kind in ("wearer", "season", "use", "care") if getattr(make, kind)]
+    return read_context(given, knowledge)

@@ -1,0 +1,92 @@
+"""Ranking many cloths for one make: a loop over `judge`."""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Callable, Sequence
+from pathlib import Path
+
+from advisor import report
+from advisor.advise import Case, Judgement, findings_report, judge, profile_of, score_report
+from advisor.errors import Unclear
+from advisor.knowledge import Knowledge
+from advisor.makes import Make, asks_of, context_of
+from advisor.profile import Profile
+
+ORDER = {"suits": 0, "care": 1, "avoid": 2}
+SHORT_STRETCH = 0.9
+"""A cloth may fall short of the envelope's gauge by a tenth, the error of stretching cloth along a ruler."""
+
+
+def cloths_from_csv(path: Path) -> list[str]:
+    """One description a row: a column named description, cloth, fabric or name, joined with the other filled columns."""
+    try:
+        with path.open(newline="", encoding="utf-8-sig") as file:
+            rows = list(csv.reader(file))
+    except (OSError, UnicodeDecodeError, csv.Error) as error:
+        raise Unclear(f"list '{path}'", f"a CSV file in UTF-8 ({error.__class__.__name__})") from None
+    if not rows:
+        raise Unclear(f"list '{path}'", "at least one row")
+    heads = [cell.strip().lower() for cell in rows[0]]
+    main = next((i for i, h in enumerate(heads) if h in ("description", "cloth", "fabric", "name", "piece")), None)
+    if main is None:
+        return [", ".join(cell for cell in row if cell.strip()) for row in rows if any(c.strip() for c in row)]
+    units = {"weight_gsm": "{} gsm", "gsm": "{} gsm", "width_cm": "{} cm wide", "fibres": "{}", "composition": "{}", "weight": "{}", "width": "{}"}
+    found = []
+    for row in rows[1:]:
+        if main < len(row) and row[main].strip():
+            extra = [units[h].format(c.strip()) for h, c in zip(heads, row, strict=False) if h in units and c.strip()]
+            found.append(", ".join([row[main].strip(), *extra]))
+    return found
+
+
+def fits_envelope(profile: Profile, make: Make) -> list[str]:
+    """What the pattern's envelope says against this cloth, in words; empty where it fits."""
+    knit = profile.marks.get("structure.knit", (False, False))
+    said = []
+    if make.envelope.woven_or_knit == "woven" and knit[0]:
+        said.append("the pattern is drafted for woven cloth and this is a knit")
+    if make.envelope.woven_or_knit == "knit" and not knit[1]:
+        said.append("the pattern is drafted for knits and this is woven")
+    for way in ("along", "across"):
+        gauge = getattr(make.envelope, f"stretch_{way}")
+        if gauge and profile.known[f"stretch_{way}"].range.high < gauge * SHORT_STRETCH:
+            said.append(f"it stretches {profile.known[f'stretch_{way}'].range.high:.0f} % {way}, the envelope asks for {gauge:g} %")
+    return said
+
+
+def row_of(name: str, judgement: Judgement, against: Sequence[str], knowledge: Knowledge) -> report.PickRow:
+    """One cloth's line in the ranking; what the envelope says against it makes it at most `avoid`."""
+    findings = [f for f in findings_report(judgement.findings, knowledge) if f.kind in ("stop", "caution")]
+    watch = min(findings, key=lambda f: (f.effect, f.certainty != "sure"), default=None)
+    verdict, score = judgement.verdict, judgement.score
+    limit = judgement.limited_by
+    return report.PickRow(
+        name, "avoid" if against else verdict, score_report(score), limit.id if limit else None,  # type: ignore[arg-type]
+        watch.id if watch else None, against[0] if against else watch.say if watch else None, "", list(against),
+    )  # fmt: skip
+
+
+def pick_for(
+    make: Make, cloths: list[str], knowledge: Knowledge, progress: Callable[[int, int], None] | None = None
+) -> report.PickReport:
+    """Ranks cloths for a make."""
+    asks, context = asks_of(make, knowledge), context_of(make, knowledge)
+    if not asks and not context:
+        raise Unclear(f"make '{make.make}'", "at least one feature")
+    names = cloths or [(c.names[0] if c.names else c.id.replace("-", " ")) for c in knowledge.cloths.values() if c.kind == "cloth"]
+    rows: list[report.PickRow] = []
+    not_read: list[str] = []
+    for place, name in enumerate(dict.fromkeys(names)):
+        try:
+            profile = profile_of(name, knowledge)
+        except Unclear as error:
+            not_read.append(error.line())
+            continue
+        said = tuple(dict.fromkeys([*profile.described.context, *context]))
+        judgement = judge(Case(profile, tuple(asks), said), knowledge)
+        rows.append(row_of(name, judgement, fits_envelope(profile, make), knowledge))
+        if progress:
+            progress(place + 1, len(names))
+    rows.sort(key=lambda r: (ORDER[r.verdict], -r.score.expected, r.cloth))
+    return report.PickReport(make.make, [a.feature for a in asks], rows, not_read, len(names))

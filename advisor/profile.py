@@ -1,0 +1,355 @@
+"""From a description to a profile: every property as a range with its evidence, and every mark."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+
+from advisor.knowledge import Knowledge
+from advisor.model import Effect, Figure
+from advisor.ranges import Range
+from advisor.rules import Record
+from advisor.words import Described
+
+EVIDENCE = ("assumed", "follows", "usual", "stated", "measured")
+"""Kinds of evidence, from the weakest to the strongest."""
+
+SURE_SHARE, POSSIBLE_SHARE = 40.0, 10.0
+"""Share of a fibre (%) from which its marks are the cloth's for sure, or possibly."""
+
+
+@dataclass(frozen=True)
+class Known:
+    """What is known of one property: its range, the kind of evidence, what it follows from, and the source."""
+
+    range: Range
+    evidence: str
+    because: str
+    source: str
+
+
+@dataclass
+class Profile:
+    """One cloth as the judging sees it.
+
+    `marks` maps `trait.x`, `structure.x`, `finish.x` to (sure, possible); `shares` gives each fibre's share in %;
+    `decided` says which part decides the heat and the wash.
+    """
+
+    described: Described
+    known: dict[str, Known] = field(default_factory=dict)
+    marks: dict[str, tuple[bool, bool]] = field(default_factory=dict)
+    shares: dict[str, Range] = field(default_factory=dict)
+    groups: dict[str, Range] = field(default_factory=dict)
+    decided: dict[str, str] = field(default_factory=dict)
+    notes: list[str] = field(default_factory=list)
+
+    def mark(self, name: str, sure: bool) -> None:
+        was = self.marks.get(name, (False, False))
+        self.marks[name] = (was[0] or sure, True)
+
+    def record(self) -> Record:
+        """The profile as rules read it."""
+        numbers = {f"property.{p}": k.range for p, k in self.known.items()}
+        numbers |= {f"fibre.{f}": r for f, r in self.shares.items()}
+        numbers |= {f"group.{g}": r for g, r in self.groups.items()}
+        return Record(numbers, dict(self.marks))
+
+
+def _blend(mixes: list[dict[str, Range]], prop: str, how: str, knowledge: Knowledge) -> tuple[Range, str, str] | None:
+    """A fibre-driven property of the usual make-ups: range, deciding fibre, source."""
+    result: Range | None = None
+    because = source = ""
+    lowest = float("inf")
+    for mix in mixes:
+        parts = [(f, s, knowledge.fibres[f].gives[prop]) for f, s in mix.items() if prop in knowledge.fibres[f].gives]
+        parts = [(f, s, g) for f, s, g in parts if s.high > 0]
+        if not parts:
+            continue
+        if how == "weakest":
+            fibre, _, figure = min(parts, key=lambda p: (p[2].low, p[2].high))
+            here = Range(figure.low, min(g.high for _, _, g in parts))
+            if figure.low < lowest:
+                because, source, lowest = fibre, figure.source, figure.low
+        elif how == "strongest":
+            fibre, _, figure = max(parts, key=lambda p: p[2].high)
+            here, because, source = figure.range, fibre, figure.source
+        else:
+            total = sum(max(s.mid, 0.01) for _, s, _ in parts)
+            here = Range(
+                sum(g.low * max(s.mid, 0.01) for _, s, g in parts) / total,
+                sum(g.high * max(s.mid, 0.01) for _, s, g in parts) / total,
+            )
+            fibre, _, figure = max(parts, key=lambda p: p[1].mid)
+            because, source = because or fibre, source or figure.source
+        result = here if result is None else result.hull(here)
+    return (result, because, source) if result else None
+
+
+def _mixes(described: Described, knowledge: Knowledge) -> tuple[list[dict[str, Range]], bool]:
+    """The make-ups to reckon with, and whether they differ from what is usual for the named cloth."""
+    said = described.mixes
+    usual = knowledge.cloths[described.cloth].fibres if described.cloth else []
+    if not said:
+        return usual, False
+    has_shares = any(r not in (Range(100, 100), Range(10, 90)) for mix in said for r in mix.values())
+    if has_shares or not usual:
+        foreign = bool(usual) and not any(set(m) & set(u) for m in said for u in usual)
+        return said, foreign
+    kept = [u for u in usual if any(set(m) <= set(u) for m in said)]
+    pure = [u for u in kept if any(set(m) == set(u) for m in said)]
+    if pure or kept:
+        return pure or kept, False
+    return said, not any(set(m) & set(u) for m in said for u in usual)
+
+
+class _Builder:
+    """Builds one profile, weakest evidence first."""
+
+    def __init__(self, described: Described, knowledge: Knowledge) -> None:
+        self.described, self.knowledge = described, knowledge
+        self.profile = Profile(described)
+        self.known = self.profile.known
+        self.cloth = knowledge.cloths[described.cloth] if described.cloth else None
+        self.mixes, self.foreign = _mixes(described, knowledge)
+
+    def put(self, prop: str, value: Range, evidence: str, because: str, source: str) -> None:
+        domain = self.knowledge.properties[prop].domain
+        self.known[prop] = Known(value.clamp(domain), evidence, because, source)
+
+    def figures(self, given: Mapping[str, Figure], evidence: str, because: str) -> None:
+        for prop, figure in given.items():
+            self.put(prop, figure.range, evidence, because, figure.source)
+
+    def narrow(self, prop: str, value: Range, because: str, source: str) -> None:
+        """A describing word narrows what is known, and wins where it contradicts."""
+        was = self.known[prop]
+        self.put(prop, was.range.within(value) or value, "stated", because, source)
+
+    def effect(self, effect: Effect, evidence: str, because: str, *, own: frozenset[str] = frozenset()) -> None:
+        """Applies sets, adds, times and caps; properties in `own` are already what they will be, but for caps."""
+        for prop, figure in effect.sets.items():
+            if prop not in own:
+                self.put(prop, figure.range, evidence, because, figure.source)
+        for prop, figure in effect.narrows.items():
+            self.narrow(prop, figure.range, because, figure.source)
+        for prop, figure in effect.adds.items():
+            if prop not in own:
+                self._shift(prop, self.known[prop].range.plus(figure.range), evidence, because, figure.source)
+        for prop, figure in effect.times.items():
+            if prop not in own:
+                self._shift(prop, self.known[prop].range.times(figure.range), evidence, because, figure.source)
+        for prop, figure in effect.caps.items():
+            was = self.known[prop]
+            if was.range.high > figure.high:
+                value = Range(min(was.range.low, figure.low), min(was.range.high, figure.high))
+                self.put(prop, value, evidence, because, figure.source)
+                if was.range.low > figure.low:
+                    self.profile.decided[prop] = because
+        for trait in effect.traits:
+            self.profile.mark(f"trait.{trait}", True)
+        for trait in effect.may:
+            self.profile.mark(f"trait.{trait}", False)
+        for trait in effect.clears:
+            self.profile.marks.pop(f"trait.{trait}", None)
+
+    def _shift(self, prop: str, value: Range, evidence: str, because: str, source: str) -> None:
+        was = self.known[prop]
+        kind = was.evidence if EVIDENCE.index(was.evidence) > EVIDENCE.index(evidence) else evidence
+        self.put(prop, value, kind, f"{was.because}, {because}" if was.because else because, source)
+
+    def fibres(self) -> None:
+        profile, knowledge = self.profile, self.knowledge
+        names = {f for mix in self.mixes for f in mix}
+        for fibre in sorted(names):
+            shares = [mix.get(fibre, Range(0, 0)) for mix in self.mixes]
+            share = Range(min(s.low for s in shares), max(s.high for s in shares))
+            profile.shares[fibre] = share
+            entry = knowledge.fibres[fibre]
+            for trait in (*entry.traits, *entry.may):
+                if share.high >= POSSIBLE_SHARE:
+                    profile.mark(f"trait.{trait}", trait in entry.traits and share.low >= SURE_SHARE)
+        groups = {g for f in names for g in knowledge.fibres[f].groups}
+        for group in groups:
+            sums = []
+            for mix in self.mixes:
+                members = [s for f, s in mix.items() if group in knowledge.fibres[f].groups]
+                sums.append(Range(min(100, sum(s.low for s in members)), min(100, sum(s.high for s in members))))
+            profile.groups[group] = Range(min(s.low for s in sums), max(s.high for s in sums))
+        if self.mixes:
+            for prop in knowledge.properties.values():
+                if prop.blend == "none":
+                    continue
+                found = _blend(self.mixes, prop.id, prop.blend, knowledge)
+                if found:
+                    self.put(prop.id, found[0], "follows", _name(knowledge.fibres[found[1]]), found[2])
+                    if prop.blend == "weakest":
+                        profile.decided[prop.id] = _name(knowledge.fibres[found[1]])
+            if "bleed" not in self.known or all("bleed" in knowledge.fibres[f].gives for f in names):
+                found = _blend(self.mixes, "bleed", "mean", knowledge)
+                if found:
+                    self.put("bleed", found[0], "follows", _name(knowledge.fibres[found[1]]), found[2])
+
+    def companions(self) -> None:
+        """What a fibre or a describing word suggests where no cloth is named."""
+        if self.cloth and not self.cloth.kind == "class":
+            return
+        usual: dict[str, tuple[Range, str, str]] = {}
+        if not self.cloth:
+            for mix in self.mixes:
+                fibre = max(mix, key=lambda f: mix[f].mid)
+                entry = self.knowledge.fibres[fibre]
+                for prop, figure in entry.usual.items():
+                    was = usual.get(prop)
+                    hull = figure.range if was is None else was[0].hull(figure.range)
+                    usual[prop] = (hull, _name(entry), figure.source)
+        for prop, (value, because, source) in usual.items():
+            self.put(prop, value, "follows", because, source)
+        for word in self.described.words:
+            entry = self.knowledge.describing[word]
+            for prop, figure in entry.suggests.items():
+                was = self.known[prop]
+                both = was.range.within(figure.range) if was.evidence != "assumed" else None
+                said = self.described.said.get(word, word)
+                self.put(prop, both or figure.range, "follows", f"'{said}'", figure.source)
+
+    def structures(self) -> None:
+        described, profile = self.described, self.profile
+        usual = self.cloth.structure if self.cloth else []
+        generic = {"woven-cloth", "knit-cloth"}
+        said = [s for s in described.structures if s not in generic] or ([] if usual else described.structures)
+        chosen = said or usual
+        if not chosen:
+            profile.mark("structure.woven", True)
+            if not (self.cloth and self.cloth.kind == "class"):
+                profile.notes.append("taken as a woven cloth, since nothing else was said")
+            return
+        entries = [self.knowledge.structures[s] for s in chosen]
+        for entry in entries:
+            for kind in (entry.id, *entry.kinds):
+                profile.mark(f"structure.{kind}", all(kind == e.id or kind in e.kinds for e in entries))
+        if len(entries) == 1:
+            self.effect(entries[0].effect, "follows", _name(entries[0]))
+            return
+        before = dict(self.known)
+        outcomes = []
+        for entry in entries:
+            self.known.clear()
+            self.known.update(before)
+            marks = dict(profile.marks)
+            self.effect(entry.effect, "follows", _name(entry))
+            outcomes.append(dict(self.known))
+            gained = {m for m, v in profile.marks.items() if marks.get(m) != v}
+            for name in gained:
+                all_have = all(name.removeprefix("trait.") in e.effect.traits for e in entries)
+                profile.marks[name] = (all_have or marks.get(name, (False, False))[0], True)
+        for prop in self.known:
+            hull = outcomes[0][prop].range
+            for outcome in outcomes[1:]:
+                hull = hull.hull(outcome[prop].range)
+            one = outcomes[0][prop]
+            self.known[prop] = Known(hull, one.evidence, one.because, one.source)
+
+    def usual(self) -> None:
+        if not self.cloth:
+            return
+        cloth = self.cloth
+        for prop, figure in cloth.ranges.items():
+            if self.foreign and self.knowledge.properties[prop].blend != "none":
+                continue
+            self.put(prop, figure.range, "usual", _name(cloth), figure.source)
+        for trait in cloth.traits:
+            self.profile.mark(f"trait.{trait}", True)
+        for trait in cloth.may:
+            self.profile.mark(f"trait.{trait}", False)
+        for trait in cloth.lacks:
+            self.profile.marks.pop(f"trait.{trait}", None)
+        own = frozenset(cloth.ranges)
+        for name in cloth.finishes:
+            finish = self.knowledge.finishes[name]
+            self.profile.mark(f"finish.{name}", True)
+            self.effect(finish.effect, "follows", _name(finish), own=own)
+
+    def said(self) -> None:
+        described, knowledge = self.described, self.knowledge
+        base = self.known["weight"]
+        for name in described.finishes:
+            finish = knowledge.finishes[name]
+            self.profile.mark(f"finish.{name}", True)
+            self.effect(finish.effect, "stated", _name(finish))
+        for trait in described.traits:
+            self.profile.mark(f"trait.{trait}", True)
+        for name in described.words:
+            word = knowledge.describing[name]
+            self.effect(word.effect, "stated", f"'{described.said.get(name, name)}'")
+        for prop, band in described.bands:
+            self.narrow(prop, knowledge.properties[prop].bands[band], f"'{band}'", knowledge.properties[prop].source)
+        for prop, value in described.figures.stated.items():
+            tolerance = knowledge.properties[prop].tolerance
+            loose = Range(value.low * (1 - tolerance), value.high * (1 + tolerance))
+            self.put(prop, loose, "stated", "as stated", "")
+        for prop, value in described.figures.measured.items():
+            self.put(prop, value, "measured", "as measured", "")
+        self._scale(base)
+
+    def _scale(self, base: Known) -> None:
+        """A lighter or heavier cloth than usual is thinner or thicker, and so on, unless that was said too."""
+        weight = self.known["weight"]
+        if weight.evidence not in ("stated", "measured") or base.evidence == "assumed":
+            return
+        ratio = min(2.5, max(0.4, weight.range.mid / base.range.mid))
+        if abs(ratio - 1) < 0.08:
+            return
+        for prop in self.knowledge.properties.values():
+            power = prop.scales.get("weight")
+            was = self.known[prop.id]
+            if power and was.evidence not in ("stated", "measured"):
+                factor = ratio**power
+                self.put(prop.id, was.range.times(Range(factor, factor)), was.evidence, f"{was.because}, at this weight", was.source)
+
+    def build(self) -> Profile:
+        for prop in self.knowledge.properties.values():
+            self.put(prop.id, prop.assumed, "assumed", "no evidence", prop.source)
+        self.companions_first()
+        self.fibres()
+        self.companions()
+        self.structures()
+        self.usual()
+        self.said()
+        self._contradiction()
+        self.profile.notes = [*self.described.notes, *self.profile.notes]
+        return self.profile
+
+    def companions_first(self) -> None:
+        if not self.mixes and not self.cloth and not self.described.structures:
+            self.profile.decided["heat_limit"] = self.profile.decided["wash_limit"] = "not knowing the fibre"
+
+    def _contradiction(self) -> None:
+        """Sold as one thing, yet behaves as another: the safer reading is taken, and said."""
+        flame = {"melts", "chars", "hair-smell"} & set(self.described.traits)
+        if not flame or not self.profile.shares:
+            return
+        usual = {t for f in self.profile.shares for t in (*self.knowledge.fibres[f].traits, *self.knowledge.fibres[f].may)}
+        odd = sorted(flame - usual)
+        if odd:
+            names = ", ".join(_name(self.knowledge.fibres[f]) for f in self.profile.shares)
+            self.profile.notes.append(
+                f"described as {names}, but the flame test says otherwise; the safer reading is taken for heat and washing"
+            )
+
+
+def _name(entry: object) -> str:
+    names = getattr(entry, "names", None)
+    return names[0] if names else str(getattr(entry, "id", "")).replace("-", " ")
+
+
+def build(described: Described, knowledge: Knowledge) -> Profile:
+    """The profile of a described cloth."""
+    return _Builder(described, knowledge).build()
+
+
+def traits_of(profile: Profile) -> Iterable[tuple[str, bool]]:
+    """The cloth's traits, each with whether it is sure."""
+    for name, (sure, _) in sorted(profile.marks.items()):
+        if name.startswith("trait."):
+            yield name.removeprefix("trait."), sure

@@ -1,0 +1,282 @@
+"""From a maker's words to a cloth: names, fibres, structure, finish, adjectives, state and figures, in any order."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+
+from advisor import figures
+from advisor.errors import Unclear
+from advisor.knowledge import Knowledge
+from advisor.model import Cloth
+from advisor.ranges import Range
+from advisor.words_form import plain, words_of
+
+FILLER = frozenset(
+    "fabric cloth material good stuff textile of in with and a an the any for from very quite rather about approx "
+    "approximately some or to on my our as made type kind style weight wt is it its that which by one side but when not "
+    "measured sold etc piece length cut bought new usual usually mainly mostly only all other like e g ie per at use "
+    "used own look nice pretty lovely beautiful colour color coloured colored shade plus than more less no bit little "
+    "blend mix mixture mixed content composition fibre fiber woman under over between will would does do be are "
+    "has have having both i we this these those so such each market stall shop was were into out up off also too then "
+    "gauge count thread threads yarn yarns quality grade old".split()
+)
+"""Words that carry no meaning of their own in a description; names that contain them are tried first."""
+
+LONGEST = 6
+Meaning = tuple[str, str]
+
+
+@dataclass
+class Described:
+    """A description as it was read: ids of the knowledge base, figures, and what was not understood."""
+
+    given: str
+    cloth: str = ""
+    other_senses: list[str] = field(default_factory=list)
+    mixes: list[dict[str, Range]] = field(default_factory=list)
+    structures: list[str] = field(default_factory=list)
+    finishes: list[str] = field(default_factory=list)
+    words: list[str] = field(default_factory=list)
+    traits: list[str] = field(default_factory=list)
+    context: list[str] = field(default_factory=list)
+    bands: list[tuple[str, str]] = field(default_factory=list)
+    figures: figures.Figures = field(default_factory=figures.Figures)
+    not_understood: list[str] = field(default_factory=list)
+    nearest: dict[str, str] = field(default_factory=dict)
+    notes: list[str] = field(default_factory=list)
+    said: dict[str, str] = field(default_factory=dict)
+
+
+def _scan(words: list[str], knowledge: Knowledge) -> Iterable[tuple[int, int, str]]:
+    """Greedy longest phrases: (start, end, key); key '' marks a word that stands in no phrase."""
+    place = 0
+    while place < len(words):
+        for size in range(min(LONGEST, len(words) - place), 0, -1):
+            key = " ".join(words[place : place + size])
+            if key in knowledge.words and not (size == 1 and key in FILLER):
+                yield place, place + size, key
+                place += size
+                break
+        else:
+            yield place, place + 1, ""
+            place += 1
+
+
+def _spelling(word: str, knowledge: Knowledge) -> tuple[str, float]:
+    """The vocabulary's nearest single word and how near it is, 0 to 100."""
+    from rapidfuzz import fuzz, process
+
+    found = process.extractOne(word, [k for k in knowledge.words if " " not in k], scorer=fuzz.ratio)
+    return (found[0], found[1]) if found else ("", 0.0)
+
+
+def _mixes(marks: list[tuple[int, str]], shares: dict[int, Range], text: str) -> list[dict[str, Range]]:
+    """The fibres said, as one make-up, or as several where 'or' stands between fibres without shares."""
+    if not marks:
+        return []
+    stated = {fibre: shares[at] for at, fibre in marks if at in shares}
+    names = list(dict.fromkeys(fibre for _, fibre in marks))
+    if stated:
+        total = sum(r.low for r in stated.values())
+        if total > 100.5:
+            raise Unclear(f"shares that add up to {total:g} %", "shares of 100 % or less")
+        rest = [n for n in names if n not in stated]
+        left = max(0.0, 100 - sum(r.mid for r in stated.values()))
+        for name in rest:
+            stated[name] = Range(left, left) if len(rest) == 1 else Range(min(1.0, left), left)
+        return [stated]
+    if len(names) > 1 and re.search(r"\bor\b", text):
+        return [{name: Range(100, 100)} for name in names]
+    if len(names) == 1:
+        return [{names[0]: Range(100, 100)}]
+    return [{name: Range(10, 90) for name in names}]
+
+
+def describe(given: str, knowledge: Knowledge) -> Described:
+    """Reads a description; raises `Unclear` where nothing was understood or a figure is impossible."""
+    if not given.strip():
+        raise Unclear("an empty description", "a cloth in words", "cotton poplin, 120 gsm")
+    if len(given) > 2000:
+        raise Unclear(f"a description of {len(given)} characters", "at most 2,000 characters")
+    read = Described(given=given.strip())
+    text = plain(given)
+    silk_like = any(f" {name} " in f" {' '.join(words_of(text))} " for name in _momme_words(knowledge))
+    text, read.figures = figures.take(text, momme_word=silk_like)
+    read.notes += read.figures.notes
+    _check_figures(read, knowledge)
+    tokens = words_of(text)
+    share_of = {f"share{i}": r for r, i in read.figures.shares}
+    clean = [t for t in tokens if t not in share_of and t != "ratio0"]
+    # The fibre that a share belongs to is the first one named after it, else the last one before it.
+    share_before: dict[int, Range] = {}
+    share_after: dict[int, Range] = {}
+    count, pending = 0, None
+    for token in tokens:
+        if token in share_of:
+            pending = share_of[token]
+            share_before[count] = pending
+        elif token != "ratio0":
+            count += 1
+    del pending
+    found: list[tuple[int, int, str]] = []
+    unknown: list[str] = []
+    for start, end, key in _scan(clean, knowledge):
+        if key:
+            found.append((start, end, key))
+        elif clean[start] not in FILLER and not clean[start].isdigit():
+            word = clean[start]
+            near, how_near = _spelling(word, knowledge)
+            if how_near >= 86 and len(word) >= 5 and near[0] == word[0]:
+                read.notes.append(f"'{word}' read as '{near}'")
+                found.append((start, end, near))
+            else:
+                unknown.append(word)
+                if how_near >= 60:
+                    read.nearest[word] = near
+    read.not_understood = unknown
+    cloth_keys: list[tuple[int, str, list[str]]] = []
+    fibre_marks: list[tuple[int, str]] = []
+    shares: dict[int, Range] = {}
+    waiting = sorted(share_before)
+    for start, end, key in found:
+        meanings = knowledge.words[key]
+        cloths = [entry for kind, entry in meanings if kind == "cloths"]
+        fibres = [entry for kind, entry in meanings if kind == "fibres"]
+        if cloths and not (fibres and any(at <= start for at in waiting)):
+            cloth_keys.append((start, key, cloths))
+        for kind, entry in meanings:
+            if kind == "fibres" and (not cloths or any(at <= start for at in waiting)):
+                mine = [at for at in waiting if at <= start]
+                if mine:
+                    shares[start] = share_before[mine[-1]]
+                    waiting = [at for at in waiting if at not in mine]
+                if not any(f == entry for _, f in fibre_marks):
+                    fibre_marks.append((start, entry))
+                break
+            _put(read, kind, entry, key, has_cloth=bool(cloths))
+        del end
+    for at in waiting:  # "cotton 60 %": the share stands behind its fibre
+        behind = [m for m, _ in fibre_marks if m < at and m not in shares]
+        if behind:
+            shares[behind[-1]] = share_before[at]
+    if read.figures.ratio and len(fibre_marks) >= 2:
+        for (at, _), value in zip(fibre_marks, read.figures.ratio, strict=False):
+            shares[at] = Range(value, value)
+    read.mixes = _mixes(fibre_marks, shares, text)
+    for share in read.figures.shares:
+        if share[0].high > 100:
+            raise Unclear(f"a share of {share[0].high:g} %", "100 % or less")
+    _choose(read, cloth_keys, knowledge)
+    if read.figures.ratio and not fibre_marks and read.cloth:
+        # "65/35 polycotton": the shares belong to the fibres that the cloth is usually made of
+        usual = knowledge.cloths[read.cloth].fibres
+        if usual and len(usual[0]) == len(read.figures.ratio):
+            read.mixes = [{f: Range(v, v) for f, v in zip(usual[0], read.figures.ratio, strict=True)}]
+    if not found and not (read.figures.stated or read.figures.measured):
+        word = unknown[0] if unknown else given.strip()
+        raise Unclear(f"cloth '{given.strip()[:60]}'", "a cloth, fibre or describing word", read.nearest.get(word, ""))
+    _point_out(read, knowledge)
+    return read
+
+
+def _momme_words(knowledge: Knowledge) -> list[str]:
+    """Names of fibres whose weight is told in momme (those with a fact of that name)."""
+    return [
+        name
+        for key, meanings in knowledge.words.items()
+        if any(kind == "fibres" and "momme" in knowledge.fibres[entry].facts for kind, entry in meanings)
+        for name in [key]
+    ]
+
+
+def _put(read: Described, kind: str, entry: str, key: str, *, has_cloth: bool) -> None:
+    """Files one meaning under its kind; a word that names a cloth does not also count as its structure."""
+    target = {
+        "structures": read.structures, "finishes": read.finishes, "words": read.words, "traits": read.traits,
+        "context": read.context,
+    }.get(kind)  # fmt: skip
+    if target is not None and not (has_cloth and kind == "structures") and entry not in target:
+        target.append(entry)
+        read.said[entry] = key
+    elif kind == "bands":
+        prop, _, band = entry.partition(":")
+        if (prop, band) not in read.bands:
+            read.bands.append((prop, band))
+
+
+def _fit(cloth: Cloth, read: Described) -> float:
+    """How well a sense of a word agrees with everything else that was said."""
+    score = 0.5 * cloth.likelier
+    said = {fibre for mix in read.mixes for fibre in mix}
+    if said:
+        if any(said <= set(mix) for mix in cloth.fibres):
+            score += 3 + (1 if any(said == set(mix) for mix in cloth.fibres) else 0)
+        elif any(said & set(mix) for mix in cloth.fibres):
+            score += 1
+        elif cloth.fibres:
+            score -= 3
+    if set(read.structures) & set(cloth.structure):
+        score += 2
+    for prop, stated in {**read.figures.stated, **read.figures.measured}.items():
+        usual = cloth.ranges.get(prop)
+        if usual:
+            score += 1.5 if stated.meets(usual.range) else -1
+    return score
+
+
+def _choose(read: Described, keys: list[tuple[int, str, list[str]]], knowledge: Knowledge) -> None:
+    """The cloth that is meant: the last one named; of several senses the one that agrees best."""
+    if not keys:
+        return
+    named = [k for k in keys if any(knowledge.cloths[c].kind == "cloth" for c in k[2])] or keys
+    _, key, candidates = max(named, key=lambda k: (k[1].count(" ") > 0, k[0])) if len(named) > 1 else named[0]
+    ranked = sorted(candidates, key=lambda c: -_fit(knowledge.cloths[c], read))
+    read.cloth = ranked[0]
+    read.said[read.cloth] = key
+    read.other_senses = [c for c in ranked[1:] if knowledge.cloths[c].sense]
+    for _, other_key, others in keys:
+        if other_key == key:
+            continue
+        other = knowledge.cloths[others[0]]
+        if not read.mixes and other.fibres and not _shares_fibre(other, knowledge.cloths[read.cloth]):
+            read.mixes = list(other.fibres)
+        for trait in other.traits:
+            if other.kind == "cloth" and trait not in read.traits and trait in ("crinkled", "printed", "pattern-repeat"):
+                read.traits.append(trait)
+
+
+def _shares_fibre(one: Cloth, other: Cloth) -> bool:
+    return any(set(a) & set(b) for a in one.fibres for b in other.fibres) or not other.fibres
+
+
+def _check_figures(read: Described, knowledge: Knowledge) -> None:
+    """Impossible figures are refused, each in one line."""
+    for found in (read.figures.stated, read.figures.measured):
+        for prop_id, value in found.items():
+            prop = knowledge.properties[prop_id]
+            if value.low > prop.domain.high or value.high < prop.domain.low or value.high > prop.domain.high * 1.02:
+                raise Unclear(
+                    f"{prop.name} {value.low:g}{'-' + format(value.high, 'g') if value.high > value.low else ''} {prop.unit}",
+                    f"{prop.domain.low:g} to {prop.domain.high:g} {prop.unit}",
+                )
+
+
+def _point_out(read: Described, knowledge: Knowledge) -> None:
+    """Surprising figures and second senses are said, and used."""
+    if read.other_senses:
+        mine = knowledge.cloths[read.cloth]
+        senses = "; ".join(knowledge.cloths[c].sense for c in read.other_senses[:3])
+        read.notes.append(f"'{read.said[read.cloth]}' taken as {mine.sense or mine.id}; it can also mean {senses}")
+    if not read.cloth:
+        return
+    usual = knowledge.cloths[read.cloth].ranges.get("weight")
+    for found, how in ((read.figures.stated, "stated"), (read.figures.measured, "measured")):
+        weight = found.get("weight")
+        if weight and usual and (weight.low > usual.high * 1.5 or weight.high < usual.low / 1.5):
+            name = knowledge.cloths[read.cloth].names[0] if knowledge.cloths[read.cloth].names else read.cloth
+            cause = "a weight per running metre?" if weight.low > usual.high else "another cloth, or a figure in ounces?"
+            read.notes.append(
+                f"{weight.mid:.0f} g/m² is {how}, but {name} is usually {usual.low:g} to {usual.high:g} g/m² ({cause}); used as given"
+            )
