@@ -114,7 +114,8 @@ def cloth_report(profile: Profile, knowledge: Knowledge) -> report.ClothReport:
         parts.append(" and ".join(shares))
     parts += [_name(knowledge, "structures", s) for s in described.structures if not described.cloth or s not in knowledge.cloths[described.cloth].structure]
     parts += [_name(knowledge, "finishes", f) for f in described.finishes]
-    parts += [described.said.get(w, w) for w in (*described.words, *described.traits)]
+    parts += [_name(knowledge, "words", w) for w in described.words]
+    parts += [_name(knowledge, "traits", t) for t in described.traits]
     parts += [f"{band} {knowledge.properties[p].name}" for p, band in described.bands]
     for how in ("stated", "measured"):
         for prop_id, value in getattr(described.figures, how).items():

@@ -8,7 +8,9 @@ some values crash it (see DEVELOPERS.md):
 - at most `GROUP` conjunctions stand in one group, so matches waiting at once can never exceed the limit of 64;
 - certainty comes from asserting the same rules twice, once with the record read loosely (may apply) and once
   strictly (sure);
-- any result code but 0 and 1, and any exception, is a fault: the session is deleted and the plain evaluator
+- every group has one rule that always fires, since deleting a session whose facts matched nothing can corrupt memory
+  ("free(): invalid pointer", seen with facts of some forty fields);
+- any result code but 0, and any exception, is a fault: the session is deleted and the plain evaluator
   answers instead, which `advisor doctor` tells.
 """
 
@@ -58,7 +60,8 @@ class _Group:
         self.number = number
         self.rules = [rule_id for rule_id, _ in members]
         self.fields: dict[tuple[str, str], str] = {}
-        self.definitions: dict[str, Any] = {}
+        # The first rule of every group always fires: a fact that matches nothing at all can crash the extension.
+        self.definitions: dict[str, Any] = {f"r{number}_": {"all": [{"m": {"g": number}}]}}
         for place, (_, conditions) in enumerate(members):
             tests: list[dict[str, Any]] = [{"g": number}]
             # Marks first: they fail most often and are the cheapest to compare.
@@ -141,20 +144,22 @@ class Stratum:
     def _fire_once(self, record: Record, *, sure: bool) -> set[str]:
         assert _extension is not None
         found: set[str] = set()
-        offset: int | None = None
+        asserted = False
         try:
             for group in self._groups:
                 code, offset = _extension.assert_fact(self._handle, group.fact(record, sure))
-                if code not in (0, 1):
+                asserted = True
+                if code != 0:
                     raise RuntimeError(f"result code {code}")
             waiting = _extension.start_action_for_state(self._handle, offset)
             message = waiting[1] if waiting else None
             while message:
                 for name in json.loads(message):
                     number, _, place = name[1:].partition("_")
-                    found.add(self._groups[int(number)].rules[int(place)])
+                    if place:
+                        found.add(self._groups[int(number)].rules[int(place)])
                 message = _extension.complete_and_start_action(self._handle, offset)
         finally:
-            if offset is not None:
+            if asserted:
                 _extension.delete_state(self._handle, SESSION)
         return found

@@ -25,6 +25,8 @@ FILLER = frozenset(
 """Words that carry no meaning of their own in a description; names that contain them are tried first."""
 
 LONGEST = 6
+BARRIER = "zzz"
+"""Stands where a figure or a comma stood: no phrase reaches across it."""
 Meaning = tuple[str, str]
 
 
@@ -106,26 +108,17 @@ def describe(given: str, knowledge: Knowledge) -> Described:
     text, read.figures = figures.take(text, momme_word=silk_like)
     read.notes += read.figures.notes
     _check_figures(read, knowledge)
-    tokens = words_of(text)
+    tokens = words_of(re.sub(r"[|,;:()]", f" {BARRIER} ", text))
     share_of = {f"share{i}": r for r, i in read.figures.shares}
-    clean = [t for t in tokens if t not in share_of and t != "ratio0"]
+    clean = [BARRIER if t in share_of or t == "ratio0" else t for t in tokens]
     # The fibre that a share belongs to is the first one named after it, else the last one before it.
-    share_before: dict[int, Range] = {}
-    share_after: dict[int, Range] = {}
-    count, pending = 0, None
-    for token in tokens:
-        if token in share_of:
-            pending = share_of[token]
-            share_before[count] = pending
-        elif token != "ratio0":
-            count += 1
-    del pending
+    share_before = {place: share_of[token] for place, token in enumerate(tokens) if token in share_of}
     found: list[tuple[int, int, str]] = []
     unknown: list[str] = []
     for start, end, key in _scan(clean, knowledge):
         if key:
             found.append((start, end, key))
-        elif clean[start] not in FILLER and not clean[start].isdigit():
+        elif clean[start] not in FILLER and clean[start] != BARRIER and not clean[start].isdigit():
             word = clean[start]
             near, how_near = _spelling(word, knowledge)
             if how_near >= 86 and len(word) >= 5 and near[0] == word[0]:

@@ -1,0 +1,91 @@
+"""The command line: one module a command, imported when it is called for, so that a command starts fast."""
+
+from __future__ import annotations
+
+import sys
+from importlib import import_module
+
+COMMANDS: dict[str, tuple[str, str]] = {
+    "check": ("advisor.cli.check", "does this cloth suit these features?"),
+    "pick": ("advisor.cli.pick", "rank cloths for a make"),
+    "press": ("advisor.cli.press", "how hot, steam or not, which side"),
+    "prewash": ("advisor.cli.prewash", "how to prepare the cloth before cutting"),
+    "explain": ("advisor.cli.explain", "what an entry is, and where its figures come from"),
+    "list": ("advisor.cli.list", "what the advisor knows"),
+    "doctor": ("advisor.cli.doctor", "versions, counts and the engine in use"),
+}
+"""Command → the module that holds its function `command`, and what it answers."""
+
+
+def _overview() -> str:
+    lines = ["Does this cloth suit this garment? Ask before the scissors.", ""]
+    lines += [f"  advisor {name:<9} {says}" for name, (_, says) in COMMANDS.items()]
+    lines += ["", 'For example: advisor check "viscose challis, 95 gsm" --for "covered buttons" --for flounce',
+              "Each command explains itself with --help; --json prints the answer for a program."]  # fmt: skip
+    return "\n".join(lines)
+
+
+def _fail(line: str) -> int:
+    print(" ".join(line.split()), file=sys.stderr)
+    return 2
+
+
+def run(arguments: list[str]) -> int:
+    """Runs one command line and returns its exit code: 0 answered, 2 not understood."""
+    if not arguments or arguments[0] in ("--help", "-h", "help"):
+        print(_overview())
+        return 0
+    if arguments[0] in ("--version", "version"):
+        from advisor import __version__
+
+        print(f"fabric-advisor {__version__}")
+        return 0
+    name = arguments[0]
+    if name not in COMMANDS:
+        from advisor.cli.words import nearest
+
+        return _fail(f"command '{name[:40]}': expected one of {', '.join(COMMANDS)}{nearest(name, COMMANDS)}.")
+    import typer
+
+    app = typer.Typer(add_completion=False, pretty_exceptions_enable=False, rich_markup_mode=None)
+    app.command()(import_module(COMMANDS[name][0]).command)
+    command = typer.main.get_command(app)
+    from advisor.errors import Unclear
+    from advisor.knowledge import KnowledgeError
+
+    try:
+        code = command.main(args=arguments[1:], prog_name=f"advisor {name}", standalone_mode=False)
+    except Unclear as error:
+        return _fail(error.line())
+    except KnowledgeError as error:
+        for problem in error.problems:
+            _fail(str(problem))
+        return 2
+    except (BrokenPipeError, KeyboardInterrupt):
+        return 130
+    except Exception as error:
+        if hasattr(error, "format_message"):  # a usage error of typer's, in our own form
+            return _fail(_usage(error, command, name))
+        raise
+    return code if isinstance(code, int) else 0
+
+
+def _usage(error: Exception, command: object, name: str) -> str:
+    from advisor.cli.words import nearest
+
+    said = str(error.format_message()).rstrip(".")  # type: ignore[attr-defined]
+    options = sorted(o for p in getattr(command, "params", []) for o in getattr(p, "opts", []) if o.startswith("--"))
+    wrong = getattr(error, "option_name", "") or ""
+    given = said[0].lower() + said[1:] if said else "the command"
+    return f"{given.replace(chr(10), ' ')}: expected as 'advisor {name} --help' shows{nearest(wrong, options) if wrong else ''}."
+
+
+def main() -> None:
+    """The console script."""
+    try:
+        code = run(sys.argv[1:])
+        sys.stdout.flush()
+    except BrokenPipeError:
+        sys.stderr.close()
+        code = 0
+    sys.exit(code)

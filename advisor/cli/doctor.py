@@ -1,0 +1,110 @@
+"""`advisor doctor`: versions, counts, and which inference engine is in use and why."""
+
+from __future__ import annotations
+
+import platform
+from importlib.metadata import PackageNotFoundError, version
+from typing import Any
+
+import msgspec
+import typer
+
+from advisor import __version__, engine
+from advisor.cli.options import Folders, Json
+from advisor.cli.words import Paper, emit
+from advisor.infer import inference_for
+from advisor.knowledge import KIND_TYPES, Knowledge, folders_to_read, load, user_folder
+
+LIBRARIES = ("durable-rules", "msgspec", "PyYAML", "typer", "rich", "rapidfuzz")
+
+
+class DoctorReport(msgspec.Struct):
+    """How the advisor stands on this machine."""
+
+    version: str
+    python: str
+    engine: str
+    engine_why: str
+    libraries: dict[str, str]
+    folders: list[str]
+    counts: dict[str, int]
+    figures: dict[str, int]
+    problems: list[str]
+
+
+def command(json: Json = False, knowledge: Folders = []) -> None:  # noqa: B006
+    """Versions, knowledge counts, and which inference engine is in use and why."""
+    answer = examine(list(knowledge))
+    if json:
+        emit(answer)
+    else:
+        paper = Paper()
+        paper.line(f"fabric-advisor {answer.version} on Python {answer.python}")
+        paper.item(f"engine: {answer.engine} ({answer.engine_why})", bullet="", indent=0)
+        paper.item("libraries: " + ", ".join(f"{k} {v}" for k, v in answer.libraries.items()), bullet="", indent=0)
+        paper.item("knowledge: " + ", ".join(answer.folders), bullet="", indent=0)
+        paper.item("entries: " + ", ".join(f"{n} {k}" for k, n in answer.counts.items()), bullet="", indent=0)
+        paper.item("figures: " + ", ".join(f"{n} {k}" for k, n in answer.figures.items()), bullet="", indent=0)
+        for problem in answer.problems:
+            paper.item(problem, bullet="! ", indent=0)
+        paper.line("All is well." if not answer.problems else f"{len(answer.problems)} problems.")
+        paper.show()
+    if answer.problems:
+        raise typer.Exit(2)
+
+
+def examine(folders: list[Any]) -> DoctorReport:
+    from advisor.compiling import problems_of
+
+    problems = [str(p) for p in problems_of(folders_to_read(folders))]
+    counts: dict[str, int] = {}
+    figures: dict[str, int] = {}
+    if problems:
+        used, why = "none", "the knowledge does not hold together"
+    else:
+        knowledge = load(tuple(folders))
+        counts = {kind: len(knowledge.table(kind)) for kind in KIND_TYPES}
+        figures = evidence_counts(knowledge)
+        used, why = engine_in_use(knowledge)
+    libraries = {}
+    for name in LIBRARIES:
+        try:
+            libraries[name] = version(name)
+        except PackageNotFoundError:
+            libraries[name] = "not installed"
+    places = [str(f) for f in folders_to_read(folders)]
+    if not user_folder().is_dir():
+        places.append(f"(own knowledge would be read from {user_folder()})")
+    return DoctorReport(__version__, platform.python_version(), used, why, libraries, places, counts, figures, problems)
+
+
+def engine_in_use(knowledge: Knowledge) -> tuple[str, str]:
+    """(name, reason), found by building and firing all rules once."""
+    from advisor.rules import Record
+
+    if not engine.available():
+        return "plain evaluator", f"{engine.WHY_NOT}; the answers are the same"
+    everything = tuple(r for r in knowledge.rules)
+    stratum = inference_for(knowledge).stratum(everything)
+    stratum.fire(Record())
+    if not stratum.engine_in_use or engine.faults:
+        return "plain evaluator", "; ".join(engine.faults) or "durable-rules did not build the rules"
+    return "durable-rules", f"built {len(everything)} rules and fired them"
+
+
+def evidence_counts(knowledge: Knowledge) -> dict[str, int]:
+    """How many figures of fibres and cloths rest on a publication, on practice, on memory."""
+    from collections import Counter
+
+    from advisor.cli.list import evidence_of
+    from advisor.model import Figure
+
+    counts: Counter[str] = Counter()
+    for fibre in knowledge.fibres.values():
+        for figure in (*fibre.gives.values(), *fibre.usual.values(), *fibre.facts.values()):
+            if isinstance(figure, Figure):
+                counts[evidence_of(figure.source)] += 1
+    for cloth in knowledge.cloths.values():
+        for figure in cloth.ranges.values():
+            counts[evidence_of(figure.source)] += 1
+    return dict(counts)

@@ -1,0 +1,96 @@
+"""What the views share: nearest words, JSON out, and plain text laid out for the width of the terminal."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import sys
+import textwrap
+from collections.abc import Iterable
+from difflib import get_close_matches
+from pathlib import Path
+
+import msgspec
+
+from advisor import report
+from advisor.knowledge import Knowledge, load
+
+VERDICTS = {"suits": "SUITS", "care": "SUITS WITH CARE", "avoid": "AVOID"}
+_STYLES = {"bold": "1", "dim": "2", "suits": "1;32", "care": "1;33", "avoid": "1;31", "stop": "1;31", "safety": "1"}
+
+
+def nearest(word: str, names: Iterable[str]) -> str:
+    """'; nearest: …' or nothing."""
+    found = get_close_matches(word, list(names), 1, 0.4)
+    return f"; nearest: {found[0]}" if found else ""
+
+
+def knowledge_from(folders: list[Path] | None) -> Knowledge:
+    return load(tuple(folders or ()))
+
+
+def emit(answer: msgspec.Struct) -> None:
+    """One JSON document on standard output."""
+    sys.stdout.write(msgspec.json.format(msgspec.json.encode(answer), indent=2).decode() + "\n")
+
+
+class Paper:
+    """Lines of text no wider than the terminal, styled only where a terminal shows it and NO_COLOR is not set."""
+
+    def __init__(self) -> None:
+        self.width = max(40, min(shutil.get_terminal_size((80, 24)).columns, 120))
+        self.styled = sys.stdout.isatty() and not os.environ.get("NO_COLOR")
+        self.lines: list[str] = []
+
+    def style(self, text: str, name: str) -> str:
+        return f"\x1b[{_STYLES[name]}m{text}\x1b[0m" if self.styled and name in _STYLES else text
+
+    def line(self, text: str = "", style: str = "") -> None:
+        self.lines.append(self.style(text, style) if style else text)
+
+    def head(self, text: str) -> None:
+        self.line()
+        self.line(text, "bold")
+
+    def item(self, text: str, *, bullet: str = "- ", indent: int = 2, style: str = "") -> None:
+        """A wrapped paragraph behind a bullet."""
+        first = " " * indent + bullet
+        wrapped = textwrap.wrap(
+            text, self.width, initial_indent=first, subsequent_indent=" " * len(first), break_long_words=True, break_on_hyphens=False
+        ) or [first]
+        self.lines += [self.style(line, style) if style else line for line in wrapped]
+
+    def show(self) -> None:
+        print("\n".join(self.lines))
+
+
+def score_text(score: report.Scored) -> str:
+    """The expected score with its range, 'how sure' at a glance."""
+    low, mid, high = round(score.low), round(score.expected), round(score.high)
+    return f"{mid} of 100" if high - low <= 2 else f"{mid} of 100 ({low} to {high})"
+
+
+def cloth_lines(paper: Paper, cloth: report.ClothReport) -> None:
+    """How the cloth was read, and what was not understood."""
+    paper.item(cloth.read_as or cloth.given, bullet="", indent=0)
+    if cloth.not_understood:
+        words = ", ".join(f"{w} (nearest: {cloth.nearest[w]})" if w in cloth.nearest else w for w in cloth.not_understood)
+        paper.item(f"Not understood, and left out: {words}.", bullet="", indent=0)
+    for note in cloth.notes:
+        paper.item(note[0].upper() + note[1:] + ".", bullet="", indent=0, style="dim")
+
+
+def finding_lines(paper: Paper, findings: Iterable[report.FindingReport], *, limit: int = 100) -> None:
+    """Findings: what, then what to do."""
+    for finding in list(findings)[:limit]:
+        may = "" if finding.certainty == "sure" else " (may apply)"
+        paper.item(f"{finding.say}{may} {finding.do}".strip(), bullet="- ", style="stop" if finding.kind == "stop" else "")
+
+
+def label(feature_id: str) -> str:
+    return feature_id.replace("-", " ")
+
+
+def celsius(value: float, units: str) -> str:
+    fahrenheit = value * 9 / 5 + 32
+    return f"{fahrenheit:.0f} °F ({value:.0f} °C)" if units == "imperial" else f"{value:.0f} °C ({fahrenheit:.0f} °F)"
