@@ -90,6 +90,8 @@ def _normalise_rules(tables: dict[str, dict[str, model.Entry]]) -> None:
 
 def _names(entry: model.Entry) -> Iterable[str]:
     yield from entry.names
+    if isinstance(entry, model.Fibre):
+        yield from entry.law.values()
     yield entry.id.replace("-", " ").replace("_", " ")
 
 
@@ -149,7 +151,8 @@ def compile_folders(folders: Sequence[Path], key: str) -> Compiled:
         kind: {entry_id: msgspec.Raw(encoder.encode(entry)) for entry_id, entry in table.items()}
         for kind, table in tables.items()
     }
-    return Compiled(key, entries, vocabulary(tables), _feature_words(tables), dict(rules_of), settings)
+    codes = {code: f.names[0] for f in tables["fibres"].values() for code in f.codes}  # type: ignore[attr-defined]
+    return Compiled(key, entries, vocabulary(tables), _feature_words(tables), dict(rules_of), settings, codes)
 
 
 def problems_of(folders: Sequence[Path]) -> list[Problem]:

@@ -76,6 +76,7 @@ class Compiled(msgspec.Struct):
     feature_words: dict[str, list[str]]
     rules_of: dict[str, list[tuple[str, str]]]
     settings: model.Settings
+    codes: dict[str, str]
 
 
 class Knowledge:
@@ -85,6 +86,8 @@ class Knowledge:
         self._compiled = compiled
         self.folders = list(folders)
         self.settings = compiled.settings
+        self.codes = compiled.codes
+        """Label code → the first name of its fibre."""
         self.words = compiled.words
         """Phrase → the (kind, id) pairs that it may mean."""
         self.feature_words = compiled.feature_words

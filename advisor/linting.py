@@ -103,6 +103,7 @@ class Linter:
     def fibre(self, entry: model.Fibre) -> None:
         self.figures(entry.gives, "gives")
         self.figures(entry.usual, "usual")
+        self.figures(entry.per_share, "per_share", bounded=False)
         self.figures(entry.facts, "facts", bounded=False)
         self.traits((*entry.traits, *entry.may), "traits")
         melts, limit = entry.facts.get("melts_c"), entry.gives.get("heat_limit")

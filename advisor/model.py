@@ -90,7 +90,10 @@ class Effect(msgspec.Struct, kw_only=True, forbid_unknown_fields=True):
 
 
 class Fibre(Entry, kw_only=True):
-    """A fibre: its names in law, its codes, and how it behaves."""
+    """A fibre: its names in law, its codes, and how it behaves.
+
+    `per_share` is what each hundredth of it adds to a property where it is not usual in the cloth named.
+    """
 
     law: dict[str, str] = {}
     codes: list[str] = []
@@ -100,6 +103,7 @@ class Fibre(Entry, kw_only=True):
     facts: dict[str, Figure | str] = {}
     traits: list[str] = []
     may: list[str] = []
+    per_share: dict[str, Figure] = {}
     burns: str = ""
 
 

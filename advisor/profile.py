@@ -18,6 +18,10 @@ SURE_SHARE, POSSIBLE_SHARE = 40.0, 10.0
 """Share of a fibre (%) from which its marks are the cloth's for sure, or possibly."""
 
 
+MOST_ADDED = 30.0
+"""Up to this share (%) a fibre adds to a cloth what its `per_share` says; beyond, it is the cloth."""
+
+
 @dataclass(frozen=True)
 class Known:
     """What is known of one property: its range, the kind of evidence, what it follows from, and the source."""
@@ -124,7 +128,8 @@ class _Builder:
     def narrow(self, prop: str, value: Range, because: str, source: str) -> None:
         """A describing word narrows what is known, and wins where it contradicts."""
         was = self.known[prop]
-        self.put(prop, was.range.within(value) or value, "stated", because, source)
+        both = was.range.within(value) if was.evidence != "assumed" else None
+        self.put(prop, both or value, "stated", because, source)
 
     def effect(self, effect: Effect, evidence: str, because: str, *, own: frozenset[str] = frozenset()) -> None:
         """Applies sets, adds, times and caps; properties in `own` are already what they will be, but for caps."""
@@ -250,6 +255,16 @@ class _Builder:
             one = outcomes[0][prop]
             self.known[prop] = Known(hull, one.evidence, one.because, one.source)
 
+    def strange_fibres(self) -> None:
+        """What a fibre that was said, and that the named cloth does not usually hold, adds by its share."""
+        at_home = {f for mix in (self.cloth.fibres if self.cloth else []) for f in mix}
+        for fibre in {f for mix in self.described.mixes for f in mix} - at_home:
+            entry, share = self.knowledge.fibres[fibre], self.profile.shares.get(fibre)
+            for prop, figure in entry.per_share.items():
+                if share and share.high <= MOST_ADDED:
+                    more = Range(figure.low * share.low, figure.high * share.high)
+                    self._shift(prop, self.known[prop].range.plus(more), "follows", _name(entry), figure.source)
+
     def usual(self) -> None:
         if not self.cloth:
             return
@@ -315,6 +330,7 @@ class _Builder:
         self.companions()
         self.structures()
         self.usual()
+        self.strange_fibres()
         self.said()
         self._contradiction()
         self.profile.notes = [*self.described.notes, *self.profile.notes]

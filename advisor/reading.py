@@ -252,6 +252,7 @@ class Shorthand:
         elif kind == "fibres":
             self._gather(entry, "gives")
             entry["usual"] = self.figures("usual", entry.get("usual") or {})
+            entry["per_share"] = self.figures("per_share", entry.get("per_share") or {})
             entry["facts"] = self.figures("facts", entry.get("facts") or {}, free=True)
         elif kind in ("structures", "finishes", "remedies"):
             self._effect(entry, "sets")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Any, Literal
 
 import msgspec
 
@@ -192,7 +192,7 @@ class ListReport(msgspec.Struct):
     """Entries of one kind."""
 
     kind: str
-    entries: list[dict[str, object]]
+    entries: list[dict[str, Any]]
     counts: dict[str, int] = {}
 
 

@@ -24,6 +24,9 @@ FILLER = frozenset(
 )
 """Words that carry no meaning of their own in a description; names that contain them are tried first."""
 
+NEGATIONS = frozenset({"not", "no", "never", "without", "non"})
+"""Before a phrase they take it away; phrases that contain them ("does not fray") stand in the vocabulary."""
+
 LONGEST = 6
 BARRIER = "zzz"
 """Stands where a figure or a comma stood: no phrase reaches across it."""
@@ -103,7 +106,7 @@ def describe(given: str, knowledge: Knowledge) -> Described:
     if len(given) > 2000:
         raise Unclear(f"a description of {len(given)} characters", "at most 2,000 characters")
     read = Described(given=given.strip())
-    text = plain(given)
+    text = plain(_codes_written_out(given, knowledge))
     silk_like = any(f" {name} " in f" {' '.join(words_of(text))} " for name in _momme_words(knowledge))
     text, read.figures = figures.take(text, momme_word=silk_like)
     read.notes += read.figures.notes
@@ -134,6 +137,9 @@ def describe(given: str, knowledge: Knowledge) -> Described:
     shares: dict[int, Range] = {}
     waiting = sorted(share_before)
     for start, end, key in found:
+        if start and clean[start - 1] in NEGATIONS:
+            read.notes.append(f"'{clean[start - 1]} {key}' was heard, and '{key}' left out")
+            continue
         meanings = knowledge.words[key]
         cloths = [entry for kind, entry in meanings if kind == "cloths"]
         fibres = [entry for kind, entry in meanings if kind == "fibres"]
@@ -172,6 +178,21 @@ def describe(given: str, knowledge: Knowledge) -> Described:
         raise Unclear(f"cloth '{given.strip()[:60]}'", "a cloth, fibre or describing word", read.nearest.get(word, ""))
     _point_out(read, knowledge)
     return read
+
+
+def _codes_written_out(given: str, knowledge: Knowledge) -> str:
+    """Label codes in capitals beside a share ("CO 60 PES 40", "95% CO") as "60 % cotton …"; unknown ones are left."""
+
+    def code_first(match: re.Match[str]) -> str:
+        name = knowledge.codes.get(match.group(1))
+        return f" {match.group(2)} % {name} " if name else match.group(0)
+
+    def share_first(match: re.Match[str]) -> str:
+        name = knowledge.codes.get(match.group(2))
+        return f"{match.group(1)} % {name}" if name else match.group(0)
+
+    text = re.sub(r"(\d{1,3}(?:[.,]\d+)?)\s*%\s*([A-Z]{2,3})\b", share_first, given)
+    return re.sub(r"\b([A-Z]{2,3})\s*(\d{1,3}(?:[.,]\d+)?)\s*%?(?![\w.,])", code_first, text)
 
 
 def _momme_words(knowledge: Knowledge) -> list[str]:
