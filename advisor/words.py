@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
 from advisor import figures
@@ -52,12 +52,24 @@ class Described:
     nearest: dict[str, str] = field(default_factory=dict)
     notes: list[str] = field(default_factory=list)
     said: dict[str, str] = field(default_factory=dict)
+    sense_words: list[str] = field(default_factory=list)
 
 
-def _scan(words: list[str], knowledge: Knowledge) -> Iterable[tuple[int, int, str]]:
-    """Greedy longest phrases: (start, end, key); key '' marks a word that stands in no phrase."""
+def _scan(words: list[str], knowledge: Knowledge, shared: set[int]) -> Iterable[tuple[int, int, str]]:
+    """Greedy longest phrases: (start, end, key); key '' marks a word that stands in no phrase.
+
+    Right after a share (its places are `shared`) a fibre's name is taken before a longer cloth's: "35 % cotton poplin".
+    """
     place = 0
     while place < len(words):
+        if place - 1 in shared:
+            sizes = range(min(LONGEST, len(words) - place), 0, -1)
+            keys = [" ".join(words[place : place + size]) for size in sizes]
+            fibre = next((k for k in keys if any(kind == "fibres" for kind, _ in knowledge.words.get(k, ()))), "")
+            if fibre:
+                yield place, place + fibre.count(" ") + 1, fibre
+                place += fibre.count(" ") + 1
+                continue
         for size in range(min(LONGEST, len(words) - place), 0, -1):
             key = " ".join(words[place : place + size])
             if key in knowledge.words and not (size == 1 and key in FILLER):
@@ -75,6 +87,28 @@ def _spelling(word: str, knowledge: Knowledge) -> tuple[str, float]:
 
     found = process.extractOne(word, [k for k in knowledge.words if " " not in k], scorer=fuzz.ratio)
     return (found[0], found[1]) if found else ("", 0.0)
+
+
+def _fibres_within(start: int, key: str, cloths: Iterable[str], knowledge: Knowledge) -> list[tuple[int, str]]:
+    """(place, fibre) for the words of a cloth's name that name a fibre which the cloth is usually made of."""
+    words = key.split()
+    usual = {fibre for cloth in cloths for mix in knowledge.cloths[cloth].fibres for fibre in mix}
+    return [
+        (start + offset, entry)
+        for offset, word in enumerate(words)
+        for kind, entry in knowledge.words.get(word, ())
+        if len(words) > 1 and kind == "fibres" and entry in usual
+    ]
+
+
+def _stand_behind(found: Iterable[tuple[int, int, str]], share_before: Mapping[int, Range], knowledge: Knowledge) -> bool:
+    """Whether the shares stand behind their fibres ("cotton 60 %, linen 40 %") and not before them."""
+    places = [
+        start
+        for start, _, key in found
+        if any(kind == "fibres" or (kind == "cloths" and _fibres_within(0, key, [entry], knowledge)) for kind, entry in knowledge.words[key])
+    ]
+    return bool(places and share_before) and places[0] < min(share_before) and places[-1] < max(share_before)
 
 
 def _mixes(marks: list[tuple[int, str]], shares: dict[int, Range], text: str) -> list[dict[str, Range]]:
@@ -118,7 +152,7 @@ def describe(given: str, knowledge: Knowledge) -> Described:
     share_before = {place: share_of[token] for place, token in enumerate(tokens) if token in share_of}
     found: list[tuple[int, int, str]] = []
     unknown: list[str] = []
-    for start, end, key in _scan(clean, knowledge):
+    for start, end, key in _scan(clean, knowledge, set(share_before)):
         if key:
             found.append((start, end, key))
         elif clean[start] not in FILLER and clean[start] != BARRIER and not clean[start].isdigit():
@@ -131,22 +165,35 @@ def describe(given: str, knowledge: Knowledge) -> Described:
                 unknown.append(word)
                 if how_near >= 60:
                     read.nearest[word] = near
-    read.not_understood = unknown
+    senses = {word for _, _, key in found for kind, c in knowledge.words[key] if kind == "cloths" for word in words_of(knowledge.cloths[c].sense)}
+    read.sense_words = [word for word in unknown if word in senses]
+    read.not_understood = [word for word in unknown if word not in senses]
     cloth_keys: list[tuple[int, str, list[str]]] = []
     fibre_marks: list[tuple[int, str]] = []
     shares: dict[int, Range] = {}
-    waiting = sorted(share_before)
-    for start, end, key in found:
+    inner: list[tuple[int, str]] = []
+    behind = _stand_behind(found, share_before, knowledge)
+    waiting = [] if behind else sorted(share_before)
+    for start, _, key in found:
         if start and clean[start - 1] in NEGATIONS:
             read.notes.append(f"'{clean[start - 1]} {key}' was heard, and '{key}' left out")
             continue
         meanings = knowledge.words[key]
         cloths = [entry for kind, entry in meanings if kind == "cloths"]
         fibres = [entry for kind, entry in meanings if kind == "fibres"]
-        if cloths and not (fibres and any(at <= start for at in waiting)):
+        shared = behind or any(at <= start for at in waiting)
+        if cloths and not (fibres and shared):
             cloth_keys.append((start, key, cloths))
+        for at, fibre in _fibres_within(start, key, cloths, knowledge):
+            mine = [place for place in waiting if place <= at]
+            if mine:  # "45 % viscose twill": the share of a fibre inside the cloth's name
+                shares[at] = share_before[mine[-1]]
+                waiting = [place for place in waiting if place not in mine]
+                fibre_marks.append((at, fibre))
+            else:
+                inner.append((at, fibre))
         for kind, entry in meanings:
-            if kind == "fibres" and (not cloths or any(at <= start for at in waiting)):
+            if kind == "fibres" and (not cloths or shared):
                 mine = [at for at in waiting if at <= start]
                 if mine:
                     shares[start] = share_before[mine[-1]]
@@ -155,11 +202,14 @@ def describe(given: str, knowledge: Knowledge) -> Described:
                     fibre_marks.append((start, entry))
                 break
             _put(read, kind, entry, key, has_cloth=bool(cloths))
-        del end
-    for at in waiting:  # "cotton 60 %": the share stands behind its fibre
-        behind = [m for m, _ in fibre_marks if m < at and m not in shares]
-        if behind:
-            shares[behind[-1]] = share_before[at]
+    if (fibre_marks or read.figures.ratio) and sum(r.mid for r in shares.values()) < 99.5:
+        # Beside other fibres, the one in the cloth's own name is said too: "wool, polyester satin".
+        fibre_marks += [(at, fibre) for at, fibre in inner if fibre not in {f for _, f in fibre_marks}]
+        fibre_marks.sort()
+    for at in sorted(share_before) if behind else waiting:  # "cotton 60 %": the share stands behind its fibre
+        before = [m for m, _ in fibre_marks if m < at and m not in shares]
+        if before:
+            shares[before[-1]] = share_before[at]
     if read.figures.ratio and len(fibre_marks) >= 2:
         for (at, _), value in zip(fibre_marks, read.figures.ratio, strict=False):
             shares[at] = Range(value, value)
@@ -206,12 +256,12 @@ def _momme_words(knowledge: Knowledge) -> list[str]:
 
 
 def _put(read: Described, kind: str, entry: str, key: str, *, has_cloth: bool) -> None:
-    """Files one meaning under its kind; a word that names a cloth does not also count as its structure."""
+    """Files one meaning under its kind; a word that names a cloth does not also count as its structure or finish."""
     target = {
         "structures": read.structures, "finishes": read.finishes, "words": read.words, "traits": read.traits,
         "context": read.context,
     }.get(kind)  # fmt: skip
-    if target is not None and not (has_cloth and kind == "structures") and entry not in target:
+    if target is not None and not (has_cloth and kind in ("structures", "finishes")) and entry not in target:
         target.append(entry)
         read.said[entry] = key
     elif kind == "bands":
@@ -222,7 +272,7 @@ def _put(read: Described, kind: str, entry: str, key: str, *, has_cloth: bool) -
 
 def _fit(cloth: Cloth, read: Described) -> float:
     """How well a sense of a word agrees with everything else that was said."""
-    score = 0.5 * cloth.likelier
+    score = 0.5 * cloth.likelier + 3 * sum(word in words_of(cloth.sense) for word in read.sense_words)
     said = {fibre for mix in read.mixes for fibre in mix}
     if said:
         if any(said <= set(mix) for mix in cloth.fibres):
@@ -254,6 +304,9 @@ def _choose(read: Described, keys: list[tuple[int, str, list[str]]], knowledge: 
         if other_key == key:
             continue
         other = knowledge.cloths[others[0]]
+        for kind, entry in knowledge.words[other_key]:  # "moire taffeta": the first name is then a finish
+            if kind in ("finishes", "words"):
+                _put(read, kind, entry, other_key, has_cloth=False)
         if not read.mixes and other.fibres and not _shares_fibre(other, knowledge.cloths[read.cloth]):
             read.mixes = list(other.fibres)
         for trait in other.traits:

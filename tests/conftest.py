@@ -1,0 +1,33 @@
+"""What every test shares: one knowledge base, and no sight of the tester's own folders or cache."""
+
+from __future__ import annotations
+
+import atexit
+import os
+import shutil
+import tempfile
+from pathlib import Path
+
+import pytest
+
+_ELSEWHERE = tempfile.mkdtemp(prefix="advisor-tests-")
+atexit.register(shutil.rmtree, _ELSEWHERE, ignore_errors=True)
+for _name in ("XDG_CACHE_HOME", "XDG_DATA_HOME", "LOCALAPPDATA"):
+    os.environ[_name] = _ELSEWHERE
+os.environ.pop("NO_COLOR", None)
+
+ROOT = Path(__file__).resolve().parent.parent
+
+
+@pytest.fixture(scope="session")
+def root() -> Path:
+    """The folder of the project."""
+    return ROOT
+
+
+@pytest.fixture(scope="session")
+def knowledge():
+    """The shipped knowledge base, strictly checked."""
+    from advisor.knowledge import load
+
+    return load()
