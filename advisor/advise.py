@@ -104,7 +104,10 @@ def cloth_report(profile: Profile, knowledge: Knowledge) -> report.ClothReport:
     parts: list[str] = []
     if described.cloth:
         entry = knowledge.cloths[described.cloth]
-        parts.append((entry.names[0] if entry.names else entry.id) + (f" ({entry.sense})" if entry.sense and entry.sense not in entry.names[0] else ""))
+        parts.append(
+            (entry.names[0] if entry.names else entry.id)
+            + (f" ({entry.sense})" if entry.sense and entry.sense not in entry.names[0] else "")
+        )
     named = {f for mix in described.mixes for f in mix}
     if named:
         shares = [
@@ -112,7 +115,11 @@ def cloth_report(profile: Profile, knowledge: Knowledge) -> report.ClothReport:
             for f in profile.shares if f in named
         ]  # fmt: skip
         parts.append(" and ".join(shares))
-    parts += [_name(knowledge, "structures", s) for s in described.structures if not described.cloth or s not in knowledge.cloths[described.cloth].structure]
+    parts += [
+        _name(knowledge, "structures", s)
+        for s in described.structures
+        if not described.cloth or s not in knowledge.cloths[described.cloth].structure
+    ]
     parts += [_name(knowledge, "finishes", f) for f in described.finishes]
     parts += [_name(knowledge, "words", w) for w in described.words]
     parts += [_name(knowledge, "traits", t) for t in described.traits]
@@ -136,13 +143,20 @@ def cloth_report(profile: Profile, knowledge: Knowledge) -> report.ClothReport:
             prop_id: report.PropertyReport(
                 figure(known.range.low, knowledge.properties[prop_id].decimals),
                 figure(known.range.high, knowledge.properties[prop_id].decimals),
-                knowledge.properties[prop_id].unit, known.evidence, known.because, known.source,
+                knowledge.properties[prop_id].unit,
+                known.evidence,
+                known.because,
+                known.source,
             )
             for prop_id, known in profile.known.items()
         },  # fmt: skip
         fibres={f: report.Span(round(r.low, 1), round(r.high, 1)) for f, r in profile.shares.items()},
         traits={trait: "sure" if sure else "may apply" for trait, sure in traits_of(profile)},
-        structures=sorted(m.removeprefix("structure.") for m, (sure, _) in profile.marks.items() if sure and m.startswith("structure.")),
+        structures=sorted(
+            m.removeprefix("structure.")
+            for m, (sure, _) in profile.marks.items()
+            if sure and m.startswith("structure.")
+        ),
         notes=profile.notes,
         cloth=described.cloth or None,
     )
@@ -176,15 +190,23 @@ def wants(met: Met, knowledge: Knowledge) -> str:
     return f"{low:g} to {high:g}{unit}" if low != high else f"about {low:g}{unit}"
 
 
-def feature_report(judged: Judged, profile: Profile, knowledge: Knowledge, notes: Sequence[str] = ()) -> report.FeatureReport:
+def feature_report(
+    judged: Judged, profile: Profile, knowledge: Knowledge, notes: Sequence[str] = ()
+) -> report.FeatureReport:
     demands = []
     for met in sorted(judged.met, key=lambda m: -m.loss):
         prop = knowledge.properties[met.demand.property]
         known = profile.known[prop.id].range
         demands.append(
             report.DemandReport(
-                prop.id, prop.unit, report.Span(figure(known.low, prop.decimals), figure(known.high, prop.decimals)), wants(met, knowledge),
-                report.MetReport(round(met.low, 3), round(met.expected, 3), round(met.high, 3)), met.demand.importance, met.demand.why, met.demand.source,
+                prop.id,
+                prop.unit,
+                report.Span(figure(known.low, prop.decimals), figure(known.high, prop.decimals)),
+                wants(met, knowledge),
+                report.MetReport(round(met.low, 3), round(met.expected, 3), round(met.high, 3)),
+                met.demand.importance,
+                met.demand.why,
+                met.demand.source,
             )  # fmt: skip
         )
     return report.FeatureReport(
@@ -254,7 +276,10 @@ def check_report(judgement: Judgement, knowledge: Knowledge) -> report.CheckRepo
     return report.CheckReport(
         judgement.verdict,  # type: ignore[arg-type]
         score_report(judgement.score),
-        [feature_report(j, case.profile, knowledge, a.notes) for j, a in zip(judgement.features, case.asks, strict=True)],
+        [
+            feature_report(j, case.profile, knowledge, a.notes)
+            for j, a in zip(judgement.features, case.asks, strict=True)
+        ],
         findings_report(judgement.findings, knowledge),
         cloth_report(case.profile, knowledge),
         [feature_report(c, case.profile, knowledge) for c in judgement.circumstances],
@@ -270,7 +295,9 @@ def press(cloth: str, features: Iterable[str] = (), *, knowledge: Knowledge | No
     return press_sheet(case_of(cloth, list(features), knowledge), knowledge)
 
 
-def prewash(cloth: str, *, care: str = "", features: Iterable[str] = (), knowledge: Knowledge | None = None) -> report.PrewashReport:
+def prewash(
+    cloth: str, *, care: str = "", features: Iterable[str] = (), knowledge: Knowledge | None = None
+) -> report.PrewashReport:
     """How the cloth is prepared before cutting, for the care that the garment will get."""
     from advisor.sheets import prewash_sheet
 
@@ -290,5 +317,3 @@ def pick(
     from advisor.picking import pick_for
 
     return pick_for(make, list(cloths), knowledge or load(), progress)  # type: ignore[arg-type]
-
-

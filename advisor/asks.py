@@ -10,8 +10,44 @@ from advisor.errors import Unclear
 from advisor.knowledge import Knowledge
 from advisor.words_form import phrase, plain, words_of
 
-EMPTY = frozenset("a an the of with in at on for and to by my our some any small large little big long short plain".split())
-TO_MM = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": 25.4, "inch": 25.4, "inches": 25.4, '"': 25.4, "l": 0.635, "ligne": 0.635}
+EMPTY = frozenset(
+    [
+        "a",
+        "an",
+        "the",
+        "of",
+        "with",
+        "in",
+        "at",
+        "on",
+        "for",
+        "and",
+        "to",
+        "by",
+        "my",
+        "our",
+        "some",
+        "any",
+        "small",
+        "large",
+        "little",
+        "big",
+        "long",
+        "short",
+        "plain",
+    ]
+)
+TO_MM = {
+    "mm": 1.0,
+    "cm": 10.0,
+    "m": 1000.0,
+    "in": 25.4,
+    "inch": 25.4,
+    "inches": 25.4,
+    '"': 25.4,
+    "l": 0.635,
+    "ligne": 0.635,
+}
 SAYS = {
     "deep": "depth", "depth": "depth", "wide": "width", "width": "width", "across": "diameter", "diameter": "diameter",
     "long": "length", "length": "length", "full": "fullness", "fullness": "fullness",
@@ -19,6 +55,13 @@ SAYS = {
 _FIGURE = re.compile(
     r'(-?\d+(?:[.,]\d+)?)\s*(mm|cm|inches|inch|in|ligne|l|m|"|times|x|:1|%)?\s*(deep|depth|wide|width|across|diameter|long|length|full(?:ness)?)?(?![a-z])'
 )
+_FRACTION = re.compile(r"(?:(\d+)[\s-]+)?(\d+)\s*[/\u2044]\s*(\d+)(?=\s*(?:in|inch|inches|\"|cm|mm)(?![a-z]))")
+
+
+def _decimal(match: re.Match[str]) -> str:
+    """'1 1/2' (before a unit of length) as '1.5'."""
+    whole, above, below = (int(part or 0) for part in match.groups())
+    return f"{whole + above / below:g}" if below else match.group(0)
 
 
 @dataclass(frozen=True)
@@ -59,17 +102,20 @@ def find_feature(text: str, knowledge: Knowledge) -> tuple[str, str]:
     found = process.extractOne(" ".join(lean) or key, list(table), scorer=fuzz.token_sort_ratio)
     if found and found[1] >= 84:
         return table[found[0]][0], f"'{text.strip()}' read as '{found[0]}'"
-    raise Unclear(f"feature '{text.strip()[:60]}'", "a feature that 'advisor list features' shows", found[0] if found else "")
+    raise Unclear(
+        f"feature '{text.strip()[:60]}'",
+        "a feature that 'advisor list features' shows",
+        found[0] if found else "",
+    )
 
 
 def _place(text: str, knowledge: Knowledge) -> tuple[str, tuple[str, ...]]:
     """Takes '… at the armhole' off the end of a feature."""
-    names = {phrase(name): place.id for place in knowledge.places.values() for name in (*place.names, place.id)}
     match = re.search(r"\s(?:at|on|in|round|around|along|for)\s+(?:the\s+|a\s+)?(.+)$", text)
     if match:
         key = phrase(match.group(1))
-        if key in names:
-            return text[: match.start()], (names[key],)
+        if key in knowledge.place_words:
+            return text[: match.start()], (knowledge.place_words[key],)
     return text, ()
 
 
@@ -84,7 +130,7 @@ def read_ask(given: str, knowledge: Knowledge) -> Ask:
         found.append((float(match.group(1).replace(",", ".")), match.group(2) or "", match.group(3) or ""))
         return " "
 
-    bare = _FIGURE.sub(take, text)
+    bare = _FIGURE.sub(take, _FRACTION.sub(_decimal, text))
     feature_id, note = find_feature(bare, knowledge)
     feature = knowledge.features[feature_id]
     figures: dict[str, float] = {}
@@ -94,15 +140,26 @@ def read_ask(given: str, knowledge: Knowledge) -> Ask:
             raise Unclear(f"'{given.strip()}'", "a figure above nought")
         name = _figure_name(unit, said, list(feature.figures))
         if name is None:
-            notes.append(f"the figure {value:g} {unit} was not used: this feature takes {', '.join(feature.figures) or 'none'}")
+            notes.append(
+                f"the figure {value:g} {unit} was not used: this feature takes {', '.join(feature.figures) or 'none'}"
+            )
             continue
         if unit in TO_MM:
             value *= TO_MM[unit] / {"mm": 1.0, "cm": 10.0, "m": 1000.0}.get(name.rsplit("_", 1)[-1], 1.0)
         possible = feature.figures[name].possible
         if not possible.low <= value <= possible.high:
-            raise Unclear(f"{name.replace('_', ' ')} {value:g} in '{given.strip()}'", f"{possible.low:g} to {possible.high:g}")
+            raise Unclear(
+                f"{name.replace('_', ' ')} {value:g} in '{given.strip()}'",
+                f"{possible.low:g} to {possible.high:g}",
+            )
         figures[name] = value
-    return Ask(given.strip(), feature_id, figures, places or ((feature.place,) if feature.place else ()), tuple(notes))
+    return Ask(
+        given.strip(),
+        feature_id,
+        figures,
+        places or ((feature.place,) if feature.place else ()),
+        tuple(notes),
+    )
 
 
 def _figure_name(unit: str, said: str, names: list[str]) -> str | None:
@@ -139,7 +196,11 @@ def read_context(values: Iterable[tuple[str, str]], knowledge: Knowledge) -> lis
                 from difflib import get_close_matches
 
                 near = get_close_matches(key, list(names), 1, 0.4)
-                raise Unclear(f"{kind} '{part.strip()}'", f"one of {', '.join(sorted({names[n] for n in names}))}", near[0] if near else "")
+                raise Unclear(
+                    f"{kind} '{part.strip()}'",
+                    f"one of {', '.join(sorted({names[n] for n in names}))}",
+                    near[0] if near else "",
+                )
             best = max(hits, key=lambda i: len(i))
             if best not in found:
                 found.append(best)

@@ -19,7 +19,9 @@ from advisor.words_form import phrase
 SILENCED = "silenced"
 
 
-def read_folders(folders: Sequence[Path]) -> tuple[dict[str, dict[str, model.Entry]], model.Settings | None, list[Problem]]:
+def read_folders(
+    folders: Sequence[Path],
+) -> tuple[dict[str, dict[str, model.Entry]], model.Settings | None, list[Problem]]:
     """Every entry of every folder, later folders laid over earlier ones, and all problems met."""
     problems: list[Problem] = []
     tables: dict[str, dict[str, model.Entry]] = {kind: {} for kind in KINDS}
@@ -151,8 +153,20 @@ def compile_folders(folders: Sequence[Path], key: str) -> Compiled:
         kind: {entry_id: msgspec.Raw(encoder.encode(entry)) for entry_id, entry in table.items()}
         for kind, table in tables.items()
     }
+    momme = sorted({phrase(n) for f in tables["fibres"].values() if "momme" in f.facts for n in _names(f)})  # type: ignore[attr-defined]
+    places = {phrase(name): p.id for p in tables["places"].values() for name in (*p.names, p.id)}
     codes = {code: f.names[0] for f in tables["fibres"].values() for code in f.codes}  # type: ignore[attr-defined]
-    return Compiled(key, entries, vocabulary(tables), _feature_words(tables), dict(rules_of), settings, codes)
+    return Compiled(
+        key,
+        entries,
+        vocabulary(tables),
+        _feature_words(tables),
+        dict(rules_of),
+        settings,
+        codes,
+        momme,
+        places,
+    )
 
 
 def problems_of(folders: Sequence[Path]) -> list[Problem]:

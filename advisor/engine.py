@@ -111,8 +111,7 @@ class Stratum:
         self._handle: int | None = None
         members = [(rule_id, conditions) for rule_id, normal in self.rules.items() for conditions in normal]
         self._groups = [
-            _Group(number, members[start : start + GROUP])
-            for number, start in enumerate(range(0, len(members), GROUP))
+            _Group(number, members[start : start + GROUP]) for number, start in enumerate(range(0, len(members), GROUP))
         ]
         if use_engine and _extension is not None and members:
             definitions = {name: body for group in self._groups for name, body in group.definitions.items()}

@@ -83,6 +83,7 @@ def take(text: str, momme_word: bool = False) -> tuple[str, Figures]:
         def put(match: re.Match[str]) -> str:
             into(match)["weight"] = span(match, scale)
             return _blank(match)
+
         return put
 
     def running(match: re.Match[str]) -> str:
@@ -99,6 +100,7 @@ def take(text: str, momme_word: bool = False) -> tuple[str, Figures]:
         def put(match: re.Match[str]) -> str:
             into(match)[name] = span(match)
             return _blank(match)
+
         return put
 
     for name, said in TESTED.items():
@@ -110,7 +112,9 @@ def take(text: str, momme_word: bool = False) -> tuple[str, Figures]:
             text = re.sub(rf"{SPAN}\s*%\s*(?:{said})\b", tested(name), text)
 
     def width(match: re.Match[str]) -> str:
-        value = number(match.group(1)) * (CM_PER_INCH if match.group(2)[0] in 'i"' else 100 if match.group(2) == "m" else 1)
+        value = number(match.group(1)) * (
+            CM_PER_INCH if match.group(2)[0] in 'i"' else 100 if match.group(2) == "m" else 1
+        )
         if not 5 <= value <= 500:
             raise Unclear(f"width '{match.group(0).strip()}'", "5 to 500 cm (2 to 197 in)")
         found.width_cm = value

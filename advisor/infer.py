@@ -55,14 +55,23 @@ class Inference:
         return tuple(r for r, kind in self.knowledge.rules_of.get(feature, ()) if kind in wanted)
 
     def findings(
-        self, profile: Profile, asks: list[Ask], context: list[str], kinds: Iterable[FindingKind], *, general: Iterable[FindingKind] | None = None
+        self,
+        profile: Profile,
+        asks: list[Ask],
+        context: list[str],
+        kinds: Iterable[FindingKind],
+        *,
+        general: Iterable[FindingKind] | None = None,
     ) -> list[Finding]:
         """All findings for the cloth and for each feature asked; `general` limits the kinds of rules about every cloth."""
         kinds = list(kinds)
         base = record_of(profile, asks, context, self.knowledge)
         found = self._fire(self.select(GENERAL, kinds if general is None else general), base, GENERAL)
         for ask in asks:
-            own = Record({**base.numbers, **_figures(ask, self.knowledge)}, {**base.marks, **{f"place.{p}": (True, True) for p in ask.places}})
+            own = Record(
+                {**base.numbers, **_figures(ask, self.knowledge)},
+                {**base.marks, **{f"place.{p}": (True, True) for p in ask.places}},
+            )
             found += self._fire(self.select(ask.feature, kinds), own, ask.feature)
         return found
 
@@ -71,7 +80,12 @@ class Inference:
             return []
         fired = self.stratum(rule_ids).fire(record)
         return [
-            Finding(self.knowledge.rules[rule_id], sure, feature, because(self.knowledge.rules[rule_id], record, sure, self.knowledge))
+            Finding(
+                self.knowledge.rules[rule_id],
+                sure,
+                feature,
+                because(self.knowledge.rules[rule_id], record, sure, self.knowledge),
+            )
             for rule_id, sure in fired.items()
         ]
 

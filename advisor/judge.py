@@ -107,7 +107,9 @@ def curve_at(demand: Demand, figures: dict[str, float]) -> Points:
         return table[-1][1]
     (k0, c0), (k1, c1) = table[place - 1], table[place]
     share = (at - k0) / (k1 - k0)
-    return [(x, (1 - share) * interpolate(c0, x) + share * interpolate(c1, x)) for x in sorted({p[0] for p in (*c0, *c1)})]
+    return [
+        (x, (1 - share) * interpolate(c0, x) + share * interpolate(c1, x)) for x in sorted({p[0] for p in (*c0, *c1)})
+    ]
 
 
 def sample(value: Range, name: str, count: int) -> list[float]:
@@ -122,7 +124,9 @@ def verdict_of(expected: float, settings: Settings) -> str:
     return "suits" if expected >= settings.suits_from else "care" if expected >= settings.care_from else "avoid"
 
 
-def _demands(demands: Iterable[Demand], figures: dict[str, float], profile: Profile, settings: Settings) -> tuple[list[Met], list[float]]:
+def _demands(
+    demands: Iterable[Demand], figures: dict[str, float], profile: Profile, settings: Settings
+) -> tuple[list[Met], list[float]]:
     """How each demand is met, and the fit at each point before findings."""
     count = settings.sample_points
     total = 0.0
@@ -151,7 +155,11 @@ def _effects(findings: Iterable[Finding], settings: Settings) -> tuple[float, fl
             low, expected, high = low * effect, expected * effect, high * effect
         else:
             share = settings.possible_effect
-            low, expected, high = low * min(effect, 1), expected * (effect * share + 1 - share), high * max(effect, 1)
+            low, expected, high = (
+                low * min(effect, 1),
+                expected * (effect * share + 1 - share),
+                high * max(effect, 1),
+            )
     return low, expected, high
 
 
@@ -196,9 +204,18 @@ def judge_feature(ask: Ask, profile: Profile, findings: Iterable[Finding], knowl
     if feature.parts:
         scale = min(1.0, PARTS_SHARE / sum(feature.parts.values()))
         for name, weight in feature.parts.items():
-            part = judge_feature(Ask(name.replace("-", " "), name), profile, [f for f in findings if f.feature == name], knowledge)
+            part = judge_feature(
+                Ask(name.replace("-", " "), name),
+                profile,
+                [f for f in findings if f.feature == name],
+                knowledge,
+            )
             judged.parts.append(part)
-            for mine, theirs in ((judged.values, part.values), (judged.low_values, part.low_values), (judged.high_values, part.high_values)):
+            for mine, theirs in (
+                (judged.values, part.values),
+                (judged.low_values, part.low_values),
+                (judged.high_values, part.high_values),
+            ):
                 share = weight * scale
                 for i, value in enumerate(theirs):
                     mine[i] *= max(value, settings.floor) ** share
@@ -228,13 +245,20 @@ def judge_whole(features: Sequence[Judged], circumstances: Sequence[Judged], kno
     for which in ("low_values", "values", "high_values"):
         logs = [0.0] * settings.sample_points
         for judged, weight in members:
-            logs = [log + weight * math.log(max(v, settings.floor)) for log, v in zip(logs, getattr(judged, which), strict=True)]
+            logs = [
+                log + weight * math.log(max(v, settings.floor))
+                for log, v in zip(logs, getattr(judged, which), strict=True)
+            ]
         lists.append([math.exp(log / total) for log in logs])
     score = _score(*lists)
     firm = [f for f in features if not knowledge.features[f.id].swappable]
     if firm:
         worst = min(f.score.expected for f in firm) + settings.worst_margin
-        score = Score(min(score.low, worst), min(score.expected, worst), min(score.high, min(f.score.high for f in firm) + settings.worst_margin))
+        score = Score(
+            min(score.low, worst),
+            min(score.expected, worst),
+            min(score.high, min(f.score.high for f in firm) + settings.worst_margin),
+        )
     verdict = verdict_of(score.expected, settings)
     stops = [(f, finding) for f in firm for finding in f.findings if finding.rule.then.kind == "stop"]
     if any(finding.sure for _, finding in stops):

@@ -77,6 +77,8 @@ class Compiled(msgspec.Struct):
     rules_of: dict[str, list[tuple[str, str]]]
     settings: model.Settings
     codes: dict[str, str]
+    momme_words: list[str]
+    place_words: dict[str, str]
 
 
 class Knowledge:
@@ -88,6 +90,9 @@ class Knowledge:
         self.settings = compiled.settings
         self.codes = compiled.codes
         """Label code → the first name of its fibre."""
+        self.momme_words = compiled.momme_words
+        """Names of the fibres whose weight is told in momme (those with a fact of that name)."""
+        self.place_words = compiled.place_words
         self.words = compiled.words
         """Phrase → the (kind, id) pairs that it may mean."""
         self.feature_words = compiled.feature_words
@@ -102,7 +107,7 @@ class Knowledge:
 
     def table(self, kind: str) -> Mapping[str, model.Entry]:
         """The entries of a kind named in words, such as 'cloths'."""
-        found: Mapping[str, model.Entry] = getattr(self, 'describing' if kind == 'words' else kind)
+        found: Mapping[str, model.Entry] = getattr(self, "describing" if kind == "words" else kind)
         return found
 
     @cached_property

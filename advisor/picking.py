@@ -31,7 +31,15 @@ def cloths_from_csv(path: Path) -> list[str]:
     main = next((i for i, h in enumerate(heads) if h in ("description", "cloth", "fabric", "name", "piece")), None)
     if main is None:
         return [", ".join(cell for cell in row if cell.strip()) for row in rows if any(c.strip() for c in row)]
-    units = {"weight_gsm": "{} gsm", "gsm": "{} gsm", "width_cm": "{} cm wide", "fibres": "{}", "composition": "{}", "weight": "{}", "width": "{}"}
+    units = {
+        "weight_gsm": "{} gsm",
+        "gsm": "{} gsm",
+        "width_cm": "{} cm wide",
+        "fibres": "{}",
+        "composition": "{}",
+        "weight": "{}",
+        "width": "{}",
+    }
     found = []
     for row in rows[1:]:
         if main < len(row) and row[main].strip():
@@ -51,7 +59,9 @@ def fits_envelope(profile: Profile, make: Make) -> list[str]:
     for way in ("along", "across"):
         gauge = getattr(make.envelope, f"stretch_{way}")
         if gauge and profile.known[f"stretch_{way}"].range.high < gauge * SHORT_STRETCH:
-            said.append(f"it stretches {profile.known[f'stretch_{way}'].range.high:.0f} % {way}, the envelope asks for {gauge:g} %")
+            said.append(
+                f"it stretches {profile.known[f'stretch_{way}'].range.high:.0f} % {way}, the envelope asks for {gauge:g} %"
+            )
     return said
 
 
@@ -74,7 +84,9 @@ def pick_for(
     asks, context = asks_of(make, knowledge), context_of(make, knowledge)
     if not asks and not context:
         raise Unclear(f"make '{make.make}'", "at least one feature")
-    names = cloths or [(c.names[0] if c.names else c.id.replace("-", " ")) for c in knowledge.cloths.values() if c.kind == "cloth"]
+    names = cloths or [
+        (c.names[0] if c.names else c.id.replace("-", " ")) for c in knowledge.cloths.values() if c.kind == "cloth"
+    ]
     rows: list[report.PickRow] = []
     not_read: list[str] = []
     for place, name in enumerate(dict.fromkeys(names)):

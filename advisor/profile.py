@@ -22,6 +22,10 @@ MOST_ADDED = 30.0
 """Up to this share (%) a fibre adds to a cloth what its `per_share` says; beyond, it is the cloth."""
 
 
+COOLEST = {"heat_limit": 110.0, "wash_limit": 30.0}
+"""What a cloth whose fibre is in doubt is still given: the lowest iron setting of ISO 3758:2012 (°C), and a cool wash."""
+
+
 @dataclass(frozen=True)
 class Known:
     """What is known of one property: its range, the kind of evidence, what it follows from, and the source."""
@@ -211,11 +215,10 @@ class _Builder:
         for prop, (value, because, source) in usual.items():
             self.put(prop, value, "follows", because, source)
         for word in self.described.words:
-            entry = self.knowledge.describing[word]
-            for prop, figure in entry.suggests.items():
-                was = self.known[prop]
-                both = was.range.within(figure.range) if was.evidence != "assumed" else None
-                said = self.described.said.get(word, word)
+            said = self.described.said.get(word, word)
+            for prop, figure in self.knowledge.describing[word].suggests.items():
+                known = self.known[prop]
+                both = known.range.within(figure.range) if known.evidence != "assumed" else None
                 self.put(prop, both or figure.range, "follows", f"'{said}'", figure.source)
 
     def structures(self) -> None:
@@ -320,7 +323,13 @@ class _Builder:
             was = self.known[prop.id]
             if power and was.evidence not in ("stated", "measured"):
                 factor = ratio**power
-                self.put(prop.id, was.range.times(Range(factor, factor)), was.evidence, f"{was.because}, at this weight", was.source)
+                self.put(
+                    prop.id,
+                    was.range.times(Range(factor, factor)),
+                    was.evidence,
+                    f"{was.because}, at this weight",
+                    was.source,
+                )
 
     def build(self) -> Profile:
         for prop in self.knowledge.properties.values():
@@ -345,13 +354,30 @@ class _Builder:
         flame = {"melts", "chars", "hair-smell"} & set(self.described.traits)
         if not flame or not self.profile.shares:
             return
-        usual = {t for f in self.profile.shares for t in (*self.knowledge.fibres[f].traits, *self.knowledge.fibres[f].may)}
-        odd = sorted(flame - usual)
+        usual = {
+            t for f in self.profile.shares for t in (*self.knowledge.fibres[f].traits, *self.knowledge.fibres[f].may)
+        }
+        odd = flame - usual
         if odd:
             names = ", ".join(_name(self.knowledge.fibres[f]) for f in self.profile.shares)
             self.profile.notes.append(
                 f"described as {names}, but the flame test says otherwise; the safer reading is taken for heat and washing"
             )
+            for prop in ("heat_limit", "wash_limit"):
+                self._as_tender_as(odd, prop)
+
+    def _as_tender_as(self, traits: set[str], prop: str) -> None:
+        """Lowers a limit to the most tender of the fibres that behave so and bear any of it at all."""
+        limits = [
+            figure
+            for fibre in self.knowledge.fibres.values()
+            if traits & set(fibre.traits) and (figure := fibre.gives.get(prop)) and figure.low >= COOLEST[prop]
+        ]
+        cap = min(limits, key=lambda figure: figure.low, default=None)
+        was = self.known[prop]
+        if cap and cap.low < was.range.low:
+            self.put(prop, Range(cap.low, cap.low), "stated", "the flame test", cap.source)
+            self.profile.decided[prop] = "the flame test"
 
 
 def _name(entry: object) -> str:

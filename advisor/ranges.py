@@ -41,6 +41,4 @@ class Range(NamedTuple):
 
     def clamp(self, domain: Range) -> Range:
         """Both ends pulled into `domain`."""
-        return Range(
-            min(max(self.low, domain.low), domain.high), min(max(self.high, domain.low), domain.high)
-        )
+        return Range(min(max(self.low, domain.low), domain.high), min(max(self.high, domain.low), domain.high))

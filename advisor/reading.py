@@ -71,7 +71,11 @@ class _Strict(yaml.CSafeLoader if hasattr(yaml, "CSafeLoader") else yaml.SafeLoa
 for _tag, _pattern, _first in (
     ("tag:yaml.org,2002:bool", r"^(?:true|True|TRUE|false|False|FALSE)$", "tTfF"),
     ("tag:yaml.org,2002:int", r"^[-+]?[0-9]+$", "-+0123456789"),
-    ("tag:yaml.org,2002:float", r"^[-+]?(?:\.[0-9]+|[0-9]+(?:\.[0-9]*)?)(?:[eE][-+]?[0-9]+)?$", "-+.0123456789"),
+    (
+        "tag:yaml.org,2002:float",
+        r"^[-+]?(?:\.[0-9]+|[0-9]+(?:\.[0-9]*)?)(?:[eE][-+]?[0-9]+)?$",
+        "-+.0123456789",
+    ),
     ("tag:yaml.org,2002:null", r"^(?:~|null|Null|NULL|)$", "~nN"),
 ):
     _Strict.add_implicit_resolver(_tag, re.compile(_pattern), list(_first) + ([""] if "null" in _tag else []))
@@ -113,7 +117,7 @@ def parse_yaml(text: str) -> Any:
         elif ch in "]}":
             depth = max(0, depth - 1)
     try:
-        return yaml.load(text, Loader=_Strict)  # noqa: S506 (a strict safe loader)
+        return yaml.load(text, Loader=_Strict)
     except yaml.MarkedYAMLError as error:
         mark = error.problem_mark or error.context_mark
         raise BadYaml(error.problem or "not readable", mark.line + 1 if mark else 0) from None
@@ -200,7 +204,7 @@ class Shorthand:
             if not isinstance(item, dict) or len(item) != 1:
                 self.wrong(field, "each demand is one property with its curve")
                 continue
-            (prop, body), = item.items()
+            ((prop, body),) = item.items()
             if not isinstance(body, dict):
                 self.wrong(f"{field}.{prop}", "expected curve, importance and why")
                 continue
@@ -282,7 +286,9 @@ class Shorthand:
         elif kind == "tests":
             for band in entry.get("readings") or []:
                 if isinstance(band, dict):
-                    band["range"] = self.range_of("readings", band.get("range"), self.bands.get(entry.get("property", "")))
+                    band["range"] = self.range_of(
+                        "readings", band.get("range"), self.bands.get(entry.get("property", ""))
+                    )
         return entry
 
     def read(self, kind: str, entry_id: str, given: Any, origin: str) -> model.Entry | None:

@@ -16,7 +16,7 @@ SIDES = ("either", "right", "wrong")
 """Settings from the freest to the safest."""
 
 
-def _settings(findings: Iterable[Finding]) -> tuple[dict[str, object], dict[str, list[str]]]:
+def _settings(findings: Iterable[Finding]) -> tuple[dict[str, list[object]], dict[str, list[str]]]:
     """The sheet lines of all findings: single settings as (value, sure) lists, and texts in order without repeats.
 
     What only may apply is taken too where it makes the sheet safer, since a sheet is there to keep cloth whole.
@@ -31,7 +31,7 @@ def _settings(findings: Iterable[Finding]) -> tuple[dict[str, object], dict[str,
                         lists[key].append(text)
             else:
                 single.setdefault(key, []).append(value)
-    return single, lists  # type: ignore[return-value]
+    return single, lists
 
 
 def _safest(values: Iterable[object], order: tuple[str, ...]) -> str:
@@ -54,7 +54,13 @@ def iron_for(limit: float, decided_by: str, knowledge: Knowledge) -> report.Iron
     if chosen.level == 0 and len(levels) > 1 and limit >= 0.8 * levels[1].max_c:
         chosen, max_c = levels[1], limit
     return report.IronReport(
-        chosen.level, int(max_c), _fahrenheit(max_c) if max_c else 0, decided_by, chosen.dial, chosen.dots, int(chosen.max_c_2023)
+        chosen.level,
+        int(max_c),
+        _fahrenheit(max_c) if max_c else 0,
+        decided_by,
+        chosen.dial,
+        chosen.dots,
+        int(chosen.max_c_2023),
     )
 
 
@@ -62,24 +68,31 @@ def press_sheet(case: Case, knowledge: Knowledge) -> report.PressReport:
     """How the cloth of a case, and its features, are pressed."""
     profile = case.profile
     findings = inference_for(knowledge).findings(
-        profile, with_parts(case.asks, knowledge), list(case.context), ("press", "safety", "stop"), general=("press", "safety", "stop")
+        profile,
+        with_parts(case.asks, knowledge),
+        list(case.context),
+        ("press", "safety", "stop"),
+        general=("press", "safety", "stop"),
     )
     findings = [f for f in findings if f.rule.then.kind == "press" or f.rule.id in _about_heat(f)]
     single, lists = _settings(findings)
-    limit, decided = profile.known["heat_limit"].range.low, profile.decided.get("heat_limit", profile.known["heat_limit"].because)
+    limit, decided = (
+        profile.known["heat_limit"].range.low,
+        profile.decided.get("heat_limit", profile.known["heat_limit"].because),
+    )
     for finding in findings:
         cap = finding.rule.then.sheet.get("max_c")
         if isinstance(cap, (int, float)) and not isinstance(cap, bool) and cap < limit:
             limit, decided = float(cap), finding.because[0] if finding.because else finding.rule.then.say
     iron = iron_for(limit, decided, knowledge)
-    steam = _safest(single.get("steam", ()), STEAM)  # type: ignore[call-overload]
+    steam = _safest(single.get("steam", ()), STEAM)
     if iron.level == 0:
         steam = steam if steam == "no" else "care"
     return report.PressReport(
         iron,
         steam,  # type: ignore[arg-type]
-        any(v is True for v in single.get("press_cloth", ())),  # type: ignore[attr-defined]
-        _safest(single.get("side", ()), SIDES),  # type: ignore[arg-type, call-overload]
+        any(v is True for v in single.get("press_cloth", ())),
+        _safest(single.get("side", ()), SIDES),  # type: ignore[arg-type]
         lists.get("how", []),
         lists.get("never", []),
         lists.get("tools", []),
@@ -99,11 +112,17 @@ def prewash_sheet(case: Case, knowledge: Knowledge, care: str = "") -> report.Pr
     """How the cloth of a case is prepared for the care that the garment will get."""
     profile = case.profile
     findings = inference_for(knowledge).findings(
-        profile, with_parts(case.asks, knowledge), list(case.context), ("prewash",), general=("prewash", "stop")
+        profile,
+        with_parts(case.asks, knowledge),
+        list(case.context),
+        ("prewash",),
+        general=("prewash", "stop"),
     )
     single, lists = _settings(findings)
     methods = knowledge.methods
-    sure_methods = [str(f.rule.then.sheet["method"]) for f in findings if f.sure and f.rule.then.sheet.get("method") in methods]
+    sure_methods = [
+        str(f.rule.then.sheet["method"]) for f in findings if f.sure and f.rule.then.sheet.get("method") in methods
+    ]
     may_methods = [str(f.rule.then.sheet["method"]) for f in findings if f.rule.then.sheet.get("method") in methods]
     wash = profile.known["wash_limit"].range
     ranked = sorted(methods.values(), key=lambda m: m.rank)
@@ -114,7 +133,10 @@ def prewash_sheet(case: Case, knowledge: Knowledge, care: str = "") -> report.Pr
     wanted = wash_wanted(care)
     for name in case.context:
         wanted = wanted if wanted is not None else knowledge.context[name].wash
-    cap = min([float(v) for v in single.get("wash_c", ()) if isinstance(v, (int, float))] + [wash.high if wash.low <= 0 else wash.low])  # type: ignore[attr-defined]
+    cap = min(
+        [float(v) for v in single.get("wash_c", ()) if isinstance(v, (int, float))]
+        + [wash.high if wash.low <= 0 else wash.low]
+    )
     max_c = int(min(cap, wanted)) if wanted is not None else int(cap)
     if method.rank >= 3 and method.water:
         max_c = min(max_c, 30) if max_c else 30
@@ -125,12 +147,12 @@ def prewash_sheet(case: Case, knowledge: Knowledge, care: str = "") -> report.Pr
         notes.append(f"the care wanted ({wanted} °C) is hotter than this cloth takes ({int(cap)} °C)")
     along, across = profile.known["shrink_along"], profile.known["shrink_across"]
     s_low, s_high = max(0.0, along.range.low) / 100, max(0.0, along.range.high) / 100
-    needless = any(v is False for v in single.get("needed", ()))  # type: ignore[attr-defined]
+    needless = any(v is False for v in single.get("needed", ()))
     asked = [f for f in findings if f.rule.then.sheet.get("method") or f.rule.then.sheet.get("needed") is True]
     prewashed = profile.marks.get("trait.prewashed", (False, False))[0]
     needed = not prewashed and (along.range.high > 1 or bool(asked)) and not (needless and along.range.high <= 2.5)
-    times = max([int(v) for v in single.get("times", ()) if isinstance(v, (int, float))], default=1)  # type: ignore[attr-defined]
-    dry = [str(v) for v in single.get("dry", ())]  # type: ignore[attr-defined]
+    times = max([int(v) for v in single.get("times", ()) if isinstance(v, (int, float))], default=1)
+    dry = [str(v) for v in single.get("dry", ())]
     cloth = cloth_report(profile, knowledge)
     cloth.notes.extend(notes)
     return report.PrewashReport(

@@ -58,5 +58,3 @@ def record_for(rule: Rule, example: str, knowledge: Knowledge) -> list[Record]:
 def fires(rule: Rule, example: str, knowledge: Knowledge) -> bool:
     """Whether the rule fires, surely or possibly, on the example."""
     return any(fired({rule.id: rule.conjunctions}, record) for record in record_for(rule, example, knowledge))
-
-

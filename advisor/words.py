@@ -14,13 +14,146 @@ from advisor.ranges import Range
 from advisor.words_form import plain, words_of
 
 FILLER = frozenset(
-    "fabric cloth material good stuff textile of in with and a an the any for from very quite rather about approx "
-    "approximately some or to on my our as made type kind style weight wt is it its that which by one side but when not "
-    "measured sold etc piece length cut bought new usual usually mainly mostly only all other like e g ie per at use "
-    "used own look nice pretty lovely beautiful colour color coloured colored shade plus than more less no bit little "
-    "blend mix mixture mixed content composition fibre fiber woman under over between will would does do be are "
-    "has have having both i we this these those so such each market stall shop was were into out up off also too then "
-    "gauge count thread threads yarn yarns quality grade old".split()
+    [
+        "fabric",
+        "cloth",
+        "material",
+        "good",
+        "stuff",
+        "textile",
+        "of",
+        "in",
+        "with",
+        "and",
+        "a",
+        "an",
+        "the",
+        "any",
+        "for",
+        "from",
+        "very",
+        "quite",
+        "rather",
+        "about",
+        "approx",
+        "approximately",
+        "some",
+        "or",
+        "to",
+        "on",
+        "my",
+        "our",
+        "as",
+        "made",
+        "type",
+        "kind",
+        "style",
+        "weight",
+        "wt",
+        "is",
+        "it",
+        "its",
+        "that",
+        "which",
+        "by",
+        "one",
+        "side",
+        "but",
+        "when",
+        "not",
+        "measured",
+        "sold",
+        "etc",
+        "piece",
+        "length",
+        "cut",
+        "bought",
+        "new",
+        "usual",
+        "usually",
+        "mainly",
+        "mostly",
+        "only",
+        "all",
+        "other",
+        "like",
+        "e",
+        "g",
+        "ie",
+        "per",
+        "at",
+        "use",
+        "used",
+        "own",
+        "look",
+        "nice",
+        "pretty",
+        "lovely",
+        "beautiful",
+        "colour",
+        "color",
+        "coloured",
+        "colored",
+        "shade",
+        "plus",
+        "than",
+        "more",
+        "less",
+        "no",
+        "bit",
+        "little",
+        "blend",
+        "mix",
+        "mixture",
+        "mixed",
+        "content",
+        "composition",
+        "fibre",
+        "fiber",
+        "woman",
+        "under",
+        "over",
+        "between",
+        "will",
+        "would",
+        "does",
+        "do",
+        "be",
+        "are",
+        "has",
+        "have",
+        "having",
+        "both",
+        "i",
+        "we",
+        "this",
+        "these",
+        "those",
+        "so",
+        "such",
+        "each",
+        "market",
+        "stall",
+        "shop",
+        "was",
+        "were",
+        "into",
+        "out",
+        "up",
+        "off",
+        "also",
+        "too",
+        "then",
+        "gauge",
+        "count",
+        "thread",
+        "threads",
+        "yarn",
+        "yarns",
+        "quality",
+        "grade",
+        "old",
+    ]
 )
 """Words that carry no meaning of their own in a description; names that contain them are tried first."""
 
@@ -101,12 +234,17 @@ def _fibres_within(start: int, key: str, cloths: Iterable[str], knowledge: Knowl
     ]
 
 
-def _stand_behind(found: Iterable[tuple[int, int, str]], share_before: Mapping[int, Range], knowledge: Knowledge) -> bool:
+def _stand_behind(
+    found: Iterable[tuple[int, int, str]], share_before: Mapping[int, Range], knowledge: Knowledge
+) -> bool:
     """Whether the shares stand behind their fibres ("cotton 60 %, linen 40 %") and not before them."""
     places = [
         start
         for start, _, key in found
-        if any(kind == "fibres" or (kind == "cloths" and _fibres_within(0, key, [entry], knowledge)) for kind, entry in knowledge.words[key])
+        if any(
+            kind == "fibres" or (kind == "cloths" and _fibres_within(0, key, [entry], knowledge))
+            for kind, entry in knowledge.words[key]
+        )
     ]
     return bool(places and share_before) and places[0] < min(share_before) and places[-1] < max(share_before)
 
@@ -141,7 +279,8 @@ def describe(given: str, knowledge: Knowledge) -> Described:
         raise Unclear(f"a description of {len(given)} characters", "at most 2,000 characters")
     read = Described(given=given.strip())
     text = plain(_codes_written_out(given, knowledge))
-    silk_like = any(f" {name} " in f" {' '.join(words_of(text))} " for name in _momme_words(knowledge))
+    in_words = f" {' '.join(words_of(text))} "
+    silk_like = any(f" {name} " in in_words for name in knowledge.momme_words)
     text, read.figures = figures.take(text, momme_word=silk_like)
     read.notes += read.figures.notes
     _check_figures(read, knowledge)
@@ -165,7 +304,13 @@ def describe(given: str, knowledge: Knowledge) -> Described:
                 unknown.append(word)
                 if how_near >= 60:
                     read.nearest[word] = near
-    senses = {word for _, _, key in found for kind, c in knowledge.words[key] if kind == "cloths" for word in words_of(knowledge.cloths[c].sense)}
+    senses = {
+        word
+        for _, _, key in found
+        for kind, c in knowledge.words[key]
+        if kind == "cloths"
+        for word in words_of(knowledge.cloths[c].sense)
+    }
     read.sense_words = [word for word in unknown if word in senses]
     read.not_understood = [word for word in unknown if word not in senses]
     cloth_keys: list[tuple[int, str, list[str]]] = []
@@ -245,16 +390,6 @@ def _codes_written_out(given: str, knowledge: Knowledge) -> str:
     return re.sub(r"\b([A-Z]{2,3})\s*(\d{1,3}(?:[.,]\d+)?)\s*%?(?![\w.,])", code_first, text)
 
 
-def _momme_words(knowledge: Knowledge) -> list[str]:
-    """Names of fibres whose weight is told in momme (those with a fact of that name)."""
-    return [
-        name
-        for key, meanings in knowledge.words.items()
-        if any(kind == "fibres" and "momme" in knowledge.fibres[entry].facts for kind, entry in meanings)
-        for name in [key]
-    ]
-
-
 def _put(read: Described, kind: str, entry: str, key: str, *, has_cloth: bool) -> None:
     """Files one meaning under its kind; a word that names a cloth does not also count as its structure or finish."""
     target = {
@@ -310,7 +445,11 @@ def _choose(read: Described, keys: list[tuple[int, str, list[str]]], knowledge: 
         if not read.mixes and other.fibres and not _shares_fibre(other, knowledge.cloths[read.cloth]):
             read.mixes = list(other.fibres)
         for trait in other.traits:
-            if other.kind == "cloth" and trait not in read.traits and trait in ("crinkled", "printed", "pattern-repeat"):
+            if (
+                other.kind == "cloth"
+                and trait not in read.traits
+                and trait in ("crinkled", "printed", "pattern-repeat")
+            ):
                 read.traits.append(trait)
 
 
@@ -343,7 +482,9 @@ def _point_out(read: Described, knowledge: Knowledge) -> None:
         weight = found.get("weight")
         if weight and usual and (weight.low > usual.high * 1.5 or weight.high < usual.low / 1.5):
             name = knowledge.cloths[read.cloth].names[0] if knowledge.cloths[read.cloth].names else read.cloth
-            cause = "a weight per running metre?" if weight.low > usual.high else "another cloth, or a figure in ounces?"
+            cause = (
+                "a weight per running metre?" if weight.low > usual.high else "another cloth, or a figure in ounces?"
+            )
             read.notes.append(
                 f"{weight.mid:.0f} g/m² is {how}, but {name} is usually {usual.low:g} to {usual.high:g} g/m² ({cause}); used as given"
             )

@@ -6,16 +6,63 @@ import re
 import unicodedata
 
 _KEEP_S = frozenset(
-    "class glass dress cross grass less gloss bias canvas pass press mass moss wales this his gas corps chess "
-    "chintz seersucker harris jeans trousers pyjamas pajamas shorts leggings overalls dungarees knickers boss "
-    "across loss process ess gloss plus as is us yes thus lens series always besides".split()
+    [
+        "class",
+        "glass",
+        "dress",
+        "cross",
+        "grass",
+        "less",
+        "gloss",
+        "bias",
+        "canvas",
+        "pass",
+        "press",
+        "mass",
+        "moss",
+        "wales",
+        "this",
+        "his",
+        "gas",
+        "corps",
+        "chess",
+        "chintz",
+        "seersucker",
+        "harris",
+        "jeans",
+        "trousers",
+        "pyjamas",
+        "pajamas",
+        "shorts",
+        "leggings",
+        "overalls",
+        "dungarees",
+        "knickers",
+        "boss",
+        "across",
+        "loss",
+        "process",
+        "ess",
+        "gloss",
+        "plus",
+        "as",
+        "is",
+        "us",
+        "yes",
+        "thus",
+        "lens",
+        "series",
+        "always",
+        "besides",
+    ]
 )
 _SPLIT = re.compile(r"[^a-z0-9%/.,±+&°²'-]+")
 
 
 def plain(text: str) -> str:
     """Small letters without accents."""
-    decomposed = unicodedata.normalize("NFKD", text.replace("’", "'"))
+    apart = re.sub(r"(?<=\d)(?=[¼½¾⅛⅜⅝⅞])", " ", text.replace("’", "'"))
+    decomposed = unicodedata.normalize("NFKD", apart)
     return "".join(c for c in decomposed if not unicodedata.combining(c)).lower()
 
 

@@ -4,7 +4,16 @@ from __future__ import annotations
 
 from advisor import advise, report
 from advisor.cli.options import Care, Cloth, Features, Folders, Json, Season, Use, Wearer
-from advisor.cli.words import VERDICTS, Paper, cloth_lines, emit, finding_lines, knowledge_from, label, score_text
+from advisor.cli.words import (
+    VERDICTS,
+    Paper,
+    cloth_lines,
+    emit,
+    finding_lines,
+    knowledge_from,
+    label,
+    score_text,
+)
 from advisor.errors import Unclear
 
 MOST = {"Watch": 10, "Safety": 3, "How": 6}
@@ -41,14 +50,21 @@ def show(answer: report.CheckReport, names: dict[str, str]) -> None:
     paper.line()
     wide = max(len(label(r.feature)) for r in rows)
     for row in rows:
-        paper.line(f"  {label(row.feature):<{wide}}  {VERDICTS[row.verdict].lower():<15}  {score_text(row.score)}", row.verdict)
+        paper.line(
+            f"  {label(row.feature):<{wide}}  {VERDICTS[row.verdict].lower():<15}  {score_text(row.score)}",
+            row.verdict,
+        )
         for note in row.notes:
             paper.item(note, bullet="", indent=wide + 4, style="dim")
     reasons = [text for row in rows for text in _reasons(row, names)]
     paper.head("Why")
     for text in reasons or ["Every demand is met."]:
         paper.item(text)
-    for title, kinds in (("Watch", ("stop", "caution")), ("Safety", ("safety",)), ("How", ("handling", "notion"))):
+    for title, kinds in (
+        ("Watch", ("stop", "caution")),
+        ("Safety", ("safety",)),
+        ("How", ("handling", "notion")),
+    ):
         found = [f for f in answer.findings if f.kind in kinds]
         if found:
             paper.head(title)
@@ -61,16 +77,21 @@ def show(answer: report.CheckReport, names: dict[str, str]) -> None:
 
 def _reasons(row: report.FeatureReport, names: dict[str, str], most: int = 3) -> list[str]:
     """The demands that cost most, in words."""
-    said = []
+    said: list[str] = []
     for demand in row.demands:
         if demand.met.expected >= 0.9 or len(said) == most:
             continue
         unit = "" if demand.unit == "grade" else f" {demand.unit}"
-        has = f"{demand.has.low:g}" if demand.has.low == demand.has.high else f"{demand.has.low:g} to {demand.has.high:g}"
+        has = (
+            f"{demand.has.low:g}" if demand.has.low == demand.has.high else f"{demand.has.low:g} to {demand.has.high:g}"
+        )
         said.append(
             f"{label(row.feature)}: {names[demand.property]} {has}{unit}, wanted {demand.wants} "
             f"({demand.met.expected:.0%} met): {demand.why}."
         )
     worst = [p for p in sorted(row.parts, key=lambda p: p.score.expected) if p.verdict != "suits"][:2]
-    said += [f"{label(row.feature)}: its {label(p.feature)} {VERDICTS[p.verdict].lower()}, {score_text(p.score)}." for p in worst]
+    said += [
+        f"{label(row.feature)}: its {label(p.feature)} {VERDICTS[p.verdict].lower()}, {score_text(p.score)}."
+        for p in worst
+    ]
     return said

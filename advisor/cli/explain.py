@@ -23,7 +23,14 @@ class Explanation(msgspec.Struct):
 
 
 def command(
-    entry_id: Annotated[str, typer.Argument(metavar="ID", help="An id or a name: a rule, cloth, fibre, feature, property …", show_default=False)],
+    entry_id: Annotated[
+        str,
+        typer.Argument(
+            metavar="ID",
+            help="An id or a name: a rule, cloth, fibre, feature, property …",
+            show_default=False,
+        ),
+    ],
     json: Json = False,
     knowledge: Folders = [],  # noqa: B006
 ) -> None:
@@ -54,7 +61,10 @@ def find(word: str, knowledge: Knowledge) -> list[tuple[str, Entry]]:
         from advisor.words_form import phrase
 
         key = phrase(word)
-        pairs = [*knowledge.words.get(key, ()), *(("features", f) for f in knowledge.feature_words.get(key, ()))]
+        pairs = [
+            *knowledge.words.get(key, ()),
+            *(("features", f) for f in knowledge.feature_words.get(key, ())),
+        ]
         found = [(kind, knowledge.table(kind)[entry]) for kind, entry in pairs if kind in KIND_TYPES]
     if not found:
         from rapidfuzz import process
@@ -76,7 +86,11 @@ def _lines(paper: Paper, field: str, value: Any, knowledge: Knowledge, indent: i
         span = f"{value['low']:g}" if value["low"] == value["high"] else f"{value['low']:g} to {value['high']:g}"
         prop = knowledge.properties.get(field)
         unit = f" {prop.unit}" if prop and prop.unit != "grade" else ""
-        paper.item(f"{prop.name if prop else name}: {span}{unit}  [{source_text(value['source'], knowledge)}]", bullet="", indent=indent)
+        paper.item(
+            f"{prop.name if prop else name}: {span}{unit}  [{source_text(value['source'], knowledge)}]",
+            bullet="",
+            indent=indent,
+        )
     elif isinstance(value, dict):
         if value:
             paper.item(f"{name}:", bullet="", indent=indent)
@@ -91,7 +105,11 @@ def _lines(paper: Paper, field: str, value: Any, knowledge: Knowledge, indent: i
                 if key not in ("property", "cause") and deeper not in ("", [], {}, None):
                     _lines(paper, key, deeper, knowledge, indent + 4)
     elif isinstance(value, list) and value and isinstance(value[0], list):
-        paper.item(f"{name}: " + ", ".join(f"{x}: {y:g}" if isinstance(y, float) else str(x) for x, y, *_ in value), bullet="", indent=indent)
+        paper.item(
+            f"{name}: " + ", ".join(f"{x}: {y:g}" if isinstance(y, float) else str(x) for x, y, *_ in value),
+            bullet="",
+            indent=indent,
+        )
     elif isinstance(value, list):
         paper.item(f"{name}: {', '.join(map(str, value))}", bullet="", indent=indent)
     else:

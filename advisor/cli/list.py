@@ -17,7 +17,9 @@ from advisor.words_form import phrase
 
 def command(
     kind: Annotated[str, typer.Argument(help="cloths, fibres, features, rules, remedies …", show_default=False)],
-    word: Annotated[str, typer.Argument(help="Only entries whose id, name or group holds this word.", show_default=False)] = "",
+    word: Annotated[
+        str, typer.Argument(help="Only entries whose id, name or group holds this word.", show_default=False)
+    ] = "",
     json: Json = False,
     knowledge: Folders = [],  # noqa: B006
 ) -> None:
@@ -46,7 +48,11 @@ def entries(kind: str, word: str, knowledge: Knowledge) -> ListReport:
     kinds = list(KIND_TYPES)
     name = kind if kind in kinds else f"{kind}s" if f"{kind}s" in kinds else ""
     if not name:
-        raise Unclear(f"kind '{kind[:40]}'", f"one of {', '.join(kinds)}", nearest(kind, kinds).removeprefix("; nearest: "))
+        raise Unclear(
+            f"kind '{kind[:40]}'",
+            f"one of {', '.join(kinds)}",
+            nearest(kind, kinds).removeprefix("; nearest: "),
+        )
     table, wanted = knowledge.table(name), phrase(word)
     found: list[dict[str, object]] = []
     counts: Counter[str] = Counter()
@@ -54,7 +60,21 @@ def entries(kind: str, word: str, knowledge: Knowledge) -> ListReport:
         group = getattr(entry, "group", "") or getattr(entry, "family", "")
         if wanted and not any(wanted in phrase(text) for text in (entry.id, group, *entry.names)):
             continue
-        says = entry.about or ", ".join(entry.names[:4]) or getattr(getattr(entry, "then", None), "say", "") or getattr(entry, "title", "")
-        found.append({"id": entry.id, "names": entry.names, "says": says, "group": group, "source": entry.source, "origin": entry.origin})
+        says = (
+            entry.about
+            or ", ".join(entry.names[:4])
+            or getattr(getattr(entry, "then", None), "say", "")
+            or getattr(entry, "title", "")
+        )
+        found.append(
+            {
+                "id": entry.id,
+                "names": entry.names,
+                "says": says,
+                "group": group,
+                "source": entry.source,
+                "origin": entry.origin,
+            }
+        )
         counts[evidence_of(entry.source)] += 1
     return ListReport(name, found, dict(counts))

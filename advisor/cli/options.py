@@ -8,9 +8,17 @@ from typing import Annotated
 import typer
 
 Json = Annotated[bool, typer.Option("--json", help="Print one JSON document for a program (always metric).")]
-Features = Annotated[list[str], typer.Option("--for", help="A feature, with figures and place: 'flounce 25 cm deep'. Repeatable.")]
-Folders = Annotated[list[Path], typer.Option("--knowledge", help="A folder of own knowledge laid over the shipped one. Repeatable.")]
-Cloth = Annotated[str, typer.Argument(help="The cloth in your own words: name, fibres, weight, feel.", show_default=False)]
+Features = Annotated[
+    list[str],
+    typer.Option("--for", help="A feature, with figures and place: 'flounce 25 cm deep'. Repeatable."),
+]
+Folders = Annotated[
+    list[Path],
+    typer.Option("--knowledge", help="A folder of own knowledge laid over the shipped one. Repeatable."),
+]
+Cloth = Annotated[
+    str, typer.Argument(help="The cloth in your own words: name, fibres, weight, feel.", show_default=False)
+]
 Units = Annotated[str, typer.Option("--units", help="metric or imperial first in what is printed.")]
 Wearer = Annotated[str, typer.Option("--wearer", help="adult, child, baby …")]
 Season = Annotated[str, typer.Option("--season", help="summer, winter …")]

@@ -33,7 +33,12 @@ def command(
 
         with Progress(console=Console(stderr=True), transient=True) as bar:
             task = bar.add_task("judging", total=None)
-            answer = advise.pick(wanted, cloths, knowledge=known, progress=lambda done, total: bar.update(task, completed=done, total=total))
+            answer = advise.pick(
+                wanted,
+                cloths,
+                knowledge=known,
+                progress=lambda done, total: bar.update(task, completed=done, total=total),
+            )
     else:
         answer = advise.pick(wanted, cloths, knowledge=known)
     if json:
@@ -52,7 +57,7 @@ def show(answer: report.PickReport, top: int) -> None:
     for name, options in (
         ("cloth", {"ratio": 3}), ("verdict", {"no_wrap": True}), ("score", {"no_wrap": True, "justify": "right"}), ("limited by", {"ratio": 2}), ("watch first", {"ratio": 5}),
     ):  # fmt: skip
-        table.add_column(name, **options)  # type: ignore[arg-type]
+        table.add_column(name, **options)
     colours = {"suits": "green", "care": "yellow", "avoid": "red"}
     for row in answer.ranking[:top]:
         table.add_row(

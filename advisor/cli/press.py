@@ -35,7 +35,10 @@ def show(answer: report.PressReport, units: str) -> None:
         paper.line("NO IRON", "avoid")
         paper.item(f"Decided by {iron.decided_by}, the most heat-sensitive part.", bullet="", indent=0)
     else:
-        paper.line(f"{iron.dial.upper()}, {iron.dots}: at most {celsius(iron.max_c, units)} at the sole-plate", "bold")
+        paper.line(
+            f"{iron.dial.upper()}, {iron.dots}: at most {celsius(iron.max_c, units)} at the sole-plate",
+            "bold",
+        )
         paper.item(f"Decided by {iron.decided_by}, the most heat-sensitive part.", bullet="", indent=0)
         cloth_word = "through a press cloth" if answer.press_cloth else "no press cloth needed"
         paper.item(f"{STEAM[answer.steam].capitalize()}; {cloth_word}; {SIDES[answer.side]}.", bullet="", indent=0)

@@ -40,7 +40,9 @@ def show(answer: report.PrewashReport, units: str) -> None:
     paper.item(f"Dry: {answer.dry}.", bullet="", indent=0)
     cloth_lines(paper, answer.cloth)
     paper.head("Shrinkage to expect in the first wash")
-    paper.item(f"along {_span(answer.shrinkage.along)}, across {_span(answer.shrinkage.across)} ({answer.shrinkage.evidence})")
+    paper.item(
+        f"along {_span(answer.shrinkage.along)}, across {_span(answer.shrinkage.across)} ({answer.shrinkage.evidence})"
+    )
     low, high = answer.buy_factor.low, answer.buy_factor.high
     paper.item(
         f"buy {low:.2f} to {high:.2f} times the pattern's length (needed / (1 - shrinkage)): "

@@ -16,7 +16,15 @@ from advisor import report
 from advisor.knowledge import Knowledge, load
 
 VERDICTS = {"suits": "SUITS", "care": "SUITS WITH CARE", "avoid": "AVOID"}
-_STYLES = {"bold": "1", "dim": "2", "suits": "1;32", "care": "1;33", "avoid": "1;31", "stop": "1;31", "safety": "1"}
+_STYLES = {
+    "bold": "1",
+    "dim": "2",
+    "suits": "1;32",
+    "care": "1;33",
+    "avoid": "1;31",
+    "stop": "1;31",
+    "safety": "1",
+}
 
 
 def nearest(word: str, names: Iterable[str]) -> str:
@@ -56,7 +64,12 @@ class Paper:
         """A wrapped paragraph behind a bullet."""
         first = " " * indent + bullet
         wrapped = textwrap.wrap(
-            text, self.width, initial_indent=first, subsequent_indent=" " * len(first), break_long_words=True, break_on_hyphens=False
+            text,
+            self.width,
+            initial_indent=first,
+            subsequent_indent=" " * len(first),
+            break_long_words=True,
+            break_on_hyphens=False,
         ) or [first]
         self.lines += [self.style(line, style) if style else line for line in wrapped]
 
@@ -74,7 +87,9 @@ def cloth_lines(paper: Paper, cloth: report.ClothReport) -> None:
     """How the cloth was read, and what was not understood."""
     paper.item(cloth.read_as or cloth.given, bullet="", indent=0)
     if cloth.not_understood:
-        words = ", ".join(f"{w} (nearest: {cloth.nearest[w]})" if w in cloth.nearest else w for w in cloth.not_understood)
+        words = ", ".join(
+            f"{w} (nearest: {cloth.nearest[w]})" if w in cloth.nearest else w for w in cloth.not_understood
+        )
         paper.item(f"Not understood, and left out: {words}.", bullet="", indent=0)
     for note in cloth.notes:
         paper.item(note[0].upper() + note[1:] + ".", bullet="", indent=0, style="dim")
@@ -84,7 +99,11 @@ def finding_lines(paper: Paper, findings: Iterable[report.FindingReport], *, lim
     """Findings: what, then what to do."""
     for finding in list(findings)[:limit]:
         may = "" if finding.certainty == "sure" else " (may apply)"
-        paper.item(f"{finding.say}{may} {finding.do}".strip(), bullet="- ", style="stop" if finding.kind == "stop" else "")
+        paper.item(
+            f"{finding.say}{may} {finding.do}".strip(),
+            bullet="- ",
+            style="stop" if finding.kind == "stop" else "",
+        )
 
 
 def label(feature_id: str) -> str:

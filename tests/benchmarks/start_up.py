@@ -16,7 +16,14 @@ from pathlib import Path
 
 FLOOR = "import typer\n\ndef main() -> None:\n    print('one line')\n\ntyper.run(main)\n"
 ASKED = {
-    "check": ["check", "viscose challis, 95 gsm, frays badly", "--for", "covered buttons", "--for", "flounce"],
+    "check": [
+        "check",
+        "viscose challis, 95 gsm, frays badly",
+        "--for",
+        "covered buttons",
+        "--for",
+        "flounce",
+    ],
     "press": ["press", "acetate satin lining"],
     "prewash": ["prewash", "linen 185 gsm", "--care", "40 wash, line dry"],
 }
