@@ -10,6 +10,7 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "pick": ("advisor.cli.pick", "rank cloths for a make"),
     "press": ("advisor.cli.press", "how hot, steam or not, which side"),
     "prewash": ("advisor.cli.prewash", "how to prepare the cloth before cutting"),
+    "swatch": ("advisor.cli.swatch", "home tests: how they are made, what their figures come to"),
     "explain": ("advisor.cli.explain", "what an entry is, and where its figures come from"),
     "list": ("advisor.cli.list", "what the advisor knows"),
     "doctor": ("advisor.cli.doctor", "versions, counts and the engine in use"),

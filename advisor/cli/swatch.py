@@ -1,0 +1,147 @@
+"""`advisor swatch`: home tests, how they are made, and what their figures come to."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import typer
+
+from advisor import hometests
+from advisor.cli.options import Folders, Json
+from advisor.cli.words import Paper, emit, knowledge_from
+from advisor.errors import Unclear
+from advisor.model import HomeTest
+
+Given = list[str]
+ALSO = {"side_for_5_pct": "side of a square that gives 5 %", "dimensional_change": "change of dimension, minus for shorter"}
+"""How figures that come along are called; the others go by their own name."""
+
+
+def _figure(name: str, says: str) -> typer.models.OptionInfo:
+    found: typer.models.OptionInfo = typer.Option(f"--{name}", help=f"{says} May be repeated; a unit may follow: '14 oz'.")
+    return found
+
+
+def command(
+    test: Annotated[str, typer.Argument(help="The test: weight, drape-fall, shrink-along … Left out: the list.")] = "",
+    reading: Annotated[str, typer.Option("--reading", help="The stage that was seen, by its number or its words.")] = "",
+    mass_g: Annotated[Given, _figure("mass-g", "Mass.")] = [],  # noqa: B006
+    length_m: Annotated[Given, _figure("length-m", "Length of the piece.")] = [],  # noqa: B006
+    width_cm: Annotated[Given, _figure("width-cm", "Width.")] = [],  # noqa: B006
+    length_cm: Annotated[Given, _figure("length-cm", "Length of a scrap.")] = [],  # noqa: B006
+    scale_g: Annotated[Given, _figure("scale-g", "Step of the scale.")] = [],  # noqa: B006
+    overhang_mm: Annotated[Given, _figure("overhang-mm", "How far the strip hangs over.")] = [],  # noqa: B006
+    gsm: Annotated[Given, _figure("gsm", "Weight of the cloth.")] = [],  # noqa: B006
+    shadow_cm: Annotated[Given, _figure("shadow-cm", "Width of the shadow.")] = [],  # noqa: B006
+    disc_cm: Annotated[Given, _figure("disc-cm", "Width of the plate.")] = [],  # noqa: B006
+    cloth_cm: Annotated[Given, _figure("cloth-cm", "Width of the round of cloth.")] = [],  # noqa: B006
+    ring_g: Annotated[Given, _figure("ring-g", "Mass of the whole paper ring.")] = [],  # noqa: B006
+    shadow_g: Annotated[Given, _figure("shadow-g", "Mass of its shadowed part.")] = [],  # noqa: B006
+    rest_cm: Annotated[Given, _figure("rest-cm", "Between the marks at rest.")] = [],  # noqa: B006
+    stretched_cm: Annotated[Given, _figure("stretched-cm", "Between the marks, stretched.")] = [],  # noqa: B006
+    after_cm: Annotated[Given, _figure("after-cm", "Between the marks afterwards.")] = [],  # noqa: B006
+    before_cm: Annotated[Given, _figure("before-cm", "Between the marks before.")] = [],  # noqa: B006
+    lost_mm: Annotated[Given, _figure("lost-mm", "Depth of the fringe.")] = [],  # noqa: B006
+    gap_mm: Annotated[Given, _figure("gap-mm", "Gap beside the stitches.")] = [],  # noqa: B006
+    stack_mm: Annotated[Given, _figure("stack-mm", "Height of the stack.")] = [],  # noqa: B006
+    layers: Annotated[Given, _figure("layers", "Layers in the stack.")] = [],  # noqa: B006
+    rise_cm: Annotated[Given, _figure("rise-cm", "Height of the raised end.")] = [],  # noqa: B006
+    board_cm: Annotated[Given, _figure("board-cm", "Length of the board.")] = [],  # noqa: B006
+    json: Json = False,
+    knowledge: Folders = [],  # noqa: B006
+) -> None:
+    """Home tests: alone it lists them, with a test it guides, with figures it reckons and explains."""
+    said: dict[str, Given] = {
+        "mass_g": mass_g, "length_m": length_m, "width_cm": width_cm, "length_cm": length_cm, "scale_g": scale_g,
+        "overhang_mm": overhang_mm, "gsm": gsm, "shadow_cm": shadow_cm, "disc_cm": disc_cm, "cloth_cm": cloth_cm,
+        "ring_g": ring_g, "shadow_g": shadow_g, "rest_cm": rest_cm, "stretched_cm": stretched_cm, "after_cm": after_cm,
+        "before_cm": before_cm, "lost_mm": lost_mm, "gap_mm": gap_mm, "stack_mm": stack_mm, "layers": layers,
+        "rise_cm": rise_cm, "board_cm": board_cm,
+    }  # fmt: skip
+    known = knowledge_from(knowledge)
+    given = {name: texts for name, texts in said.items() if texts}
+    if not test.strip():
+        if given or reading:
+            raise Unclear("figures without a test", "a test first", "advisor swatch weight")
+        everything = hometests.list_tests(known)
+        return emit(everything) if json else show_list(everything)
+    chosen: HomeTest = hometests.find_test(test, known)
+    if not given and not reading:
+        how = hometests.guide(chosen, known)
+        return emit(how) if json else show_guide(how)
+    specs = hometests.recipes(known).figures
+    figures = {name: [hometests.quantity(text, name, specs[name]) for text in texts] for name, texts in given.items()}
+    answer = hometests.measure(chosen, known, figures, reading)
+    return emit(answer) if json else show(answer, known.properties[answer.property].name, by_reading=bool(reading))
+
+
+def show_list(answer: hometests.TestList) -> None:
+    """Every test with what it settles and how long it takes."""
+    paper = Paper()
+    paper.line("Home tests, and what each settles", "bold")
+    wide = max(len(row.test) for row in answer.tests)
+    for row in answer.tests:
+        time = f"{row.minutes:g} min" if row.minutes < 90 else f"{row.minutes / 60:g} h"
+        paper.line(f"  {row.test:<{wide}}  {row.property_name} ({time})")
+    paper.line()
+    paper.item("'advisor swatch TEST' tells how it is made and which figures to give.", bullet="", indent=0, style="dim")
+    paper.show()
+
+
+def show_guide(answer: hometests.TestGuide) -> None:
+    """How the test is made, then what to type."""
+    paper = Paper()
+    paper.line(f"{answer.test}: {answer.property_name}, {answer.minutes:g} minutes", "bold")
+    if answer.about:
+        paper.item(answer.about, bullet="", indent=0)
+    if answer.safety:
+        paper.head("Safety")
+        paper.item(answer.safety)
+    paper.head("To hand")
+    for need in answer.needs:
+        paper.item(need)
+    paper.head("How")
+    for number, step in enumerate(answer.how, 1):
+        paper.item(step, bullet=f"{number}. ")
+    if answer.readings:
+        paper.head("Which is it? Give its number with --reading")
+        for stage in answer.readings:
+            paper.item(stage.says, bullet=f"{stage.number}. ")
+    if answer.figures:
+        paper.head("Figures to give")
+        for figure in answer.figures:
+            paper.item(f"{figure.option} ({figure.unit}){'' if figure.needed else ', if you have it'}: {figure.about}")
+    paper.line()
+    unit = "" if answer.unit == "grade" else f" {answer.unit}"
+    paper.item(f"Usually right within {answer.spread:g}{unit or ' of a grade'}. For example:", bullet="", indent=0)
+    paper.item(answer.example, bullet="", indent=2)
+    paper.show()
+
+
+def show(answer: hometests.SwatchReport, name: str, *, by_reading: bool) -> None:
+    """The result first, then the working, then the phrase to paste."""
+    paper = Paper()
+    unit = "" if answer.unit == "grade" else f" {answer.unit}"
+    title = name[0].upper() + name[1:]
+    if not answer.plus_minus:
+        paper.line(f"{title}: {answer.says}", "bold")
+    elif by_reading:
+        paper.line(f"{title}: {answer.low:g} to {answer.high:g}{unit}  ({answer.says})", "bold")
+    else:
+        paper.line(f"{title}: {answer.value:g} ± {answer.plus_minus:g}{unit}  ({answer.says})", "bold")
+    for text in answer.working:
+        paper.item(text[0].upper() + text[1:] + ".", bullet="", indent=2)
+    for key, amount in answer.also.items():
+        spread = f" ± {amount.plus_minus:g}" if amount.plus_minus else ""
+        paper.item(f"{ALSO.get(key, key.replace('_', ' '))}: {amount.value:g}{spread} {amount.unit}".replace(" ratio", ""))
+    for note in answer.notes:
+        paper.item(note[0].upper() + note[1:].rstrip(".") + ".")
+    if answer.safety:
+        paper.item(answer.safety, style="safety")
+    paper.line()
+    if answer.phrase:
+        paper.item("Add to the description of the cloth:", bullet="", indent=0)
+        paper.item(answer.phrase, bullet="", indent=2, style="bold")
+    else:
+        paper.item("Nothing to add to the description: this result does not carry over safely.", bullet="", indent=0)
+    paper.show()
