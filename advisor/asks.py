@@ -110,7 +110,9 @@ def find_feature(text: str, knowledge: Knowledge) -> tuple[str, str]:
 
 
 def _place(text: str, knowledge: Knowledge) -> tuple[str, tuple[str, ...]]:
-    """Takes '… at the armhole' off the end of a feature."""
+    """Takes '… at the armhole' off the end of a feature, unless the whole is a feature's name ('elastic at the wrist')."""
+    if phrase(_FIGURE.sub(" ", text)) in knowledge.feature_words:
+        return text, ()
     match = re.search(r"\s(?:at|on|in|round|around|along|for)\s+(?:the\s+|a\s+)?(.+)$", text)
     if match:
         key = phrase(match.group(1))
