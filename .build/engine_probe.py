@@ -12,7 +12,7 @@ import tempfile
 
 from hatchling.metadata.plugin.interface import MetadataHookInterface
 
-ALWAYS = ["msgspec>=0.18", "PyYAML>=6", "rapidfuzz>=3.6", "rich>=13", "typer>=0.12"]
+ALWAYS = ["msgspec>=0.18", "platformdirs>=4", "PyYAML>=6", "rapidfuzz>=3.6", "rich>=13", "typer>=0.12"]
 ENGINE = "durable-rules==2.0.28"
 PROBE = """
 #define PY_SSIZE_T_CLEAN

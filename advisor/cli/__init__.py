@@ -13,9 +13,10 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "swatch": ("advisor.cli.swatch", "home tests: how they are made, what their figures come to"),
     "explain": ("advisor.cli.explain", "what an entry is, and where its figures come from"),
     "list": ("advisor.cli.list", "what the advisor knows"),
+    "stash": ("advisor.cli.stash", "the cloth that you own"),
     "doctor": ("advisor.cli.doctor", "versions, counts and the engine in use"),
 }
-"""Command → the module that holds its function `command`, and what it answers."""
+"""Command → the module that holds its function `command`, or an `app` of subcommands, and what it answers."""
 
 
 def _overview() -> str:
@@ -48,8 +49,13 @@ def run(arguments: list[str]) -> int:
         return _fail(f"command '{name[:40]}': expected one of {', '.join(COMMANDS)}{nearest(name, COMMANDS)}.")
     import typer
 
-    app = typer.Typer(add_completion=False, pretty_exceptions_enable=False, rich_markup_mode=None)
-    app.command()(import_module(COMMANDS[name][0]).command)
+    module = import_module(COMMANDS[name][0])
+    app = getattr(module, "app", None)
+    if app is None:
+        app = typer.Typer(add_completion=False, pretty_exceptions_enable=False, rich_markup_mode=None)
+        app.command()(module.command)
+    elif len(arguments) == 1:
+        arguments = [*arguments, "--help"]
     command = typer.main.get_command(app)
     from advisor.errors import Unclear
     from advisor.knowledge import KnowledgeError
@@ -75,8 +81,14 @@ def _usage(error: Exception, command: object, name: str) -> str:
     from advisor.cli.words import nearest
 
     said = str(error.format_message()).rstrip(".")  # type: ignore[attr-defined]
+    inner = getattr(error, "ctx", None)
+    if inner is not None:  # of a subcommand, its own help and options
+        command, name = inner.command, str(inner.command_path).removeprefix("advisor ")
     options = sorted(o for p in getattr(command, "params", []) for o in getattr(p, "opts", []) if o.startswith("--"))
     wrong = getattr(error, "option_name", "") or ""
+    subcommands = list(getattr(command, "commands", {}))
+    if subcommands and said.startswith("No such command") and "'" in said:
+        wrong, options = said.split("'")[1], subcommands
     given = said[0].lower() + said[1:] if said else "the command"
     return f"{given.replace(chr(10), ' ')}: expected as 'advisor {name} --help' shows{nearest(wrong, options) if wrong else ''}."
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import os
 import re
+import shutil
 import sqlite3
 import tempfile
 import time
@@ -16,7 +17,6 @@ from pathlib import Path
 
 from advisor.errors import Unclear
 from advisor.stash import store
-from advisor.stash.store import StashFault
 
 KEPT = 30
 """How many automatic backups are kept."""
@@ -32,8 +32,13 @@ def backups_of(path: Path) -> list[Path]:
     """The backups of a stash, the newest first."""
     with suppress(OSError):
         found = [f for f in folder_of(path).iterdir() if _NAMED.search(f.name)]
-        return sorted(found, key=lambda f: (_NAMED.search(f.name) or [""] * 3)[1:3], reverse=True)
+        return sorted(found, key=lambda f: _when(f), reverse=True)
     return []
+
+
+def _when(backup: Path) -> tuple[str, str]:
+    match = _NAMED.search(backup.name)
+    return (match[1], match[2]) if match else ("", "")
 
 
 def back_up(path: Path, why: str = "asked", to: Path | None = None) -> Path:
@@ -130,29 +135,45 @@ def restore(path: Path, source: Path | None = None) -> tuple[Path, Path | None]:
         raise Unclear(f"backup '{source}'", "another file than the stash itself")
     kept: Path | None = None
     try:
-        with closing(store.connect(source)) as good:
-            store.version_of(good, source)
-            if path.exists():
-                try:
+        with tempfile.TemporaryDirectory(prefix="stash-") as folder:
+            copy = Path(folder) / "backup.db"  # so that the backup itself is not touched, nor needs to be writable
+            for tail in ("", "-wal"):
+                if Path(f"{source}{tail}").exists():
+                    shutil.copyfile(f"{source}{tail}", f"{copy}{tail}")
+            with closing(store.connect(copy)) as good:
+                store.version_of(good, source)
+                if path.exists() and _sound(path):
                     kept = back_up(path, "before-restore")
-                except StashFault:
-                    if _sound(path):
-                        raise  # the stash is well: the copy failed for another reason, such as a full disk
-                    kept = _aside(path)
-            if not path.exists():
-                if path == store.default_path():
-                    path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
-                if not path.parent.is_dir():
-                    raise Unclear(f"stash '{path}'", f"a folder '{path.parent}' that exists")
-                with store.changing(path, make=True):
-                    pass
-            with closing(store.connect(path)) as live:
-                good.backup(live)
+                    with closing(store.connect(path)) as live:
+                        good.backup(live)
+                else:
+                    kept = _put_in_place(good, path)
     except (sqlite3.Error, OSError) as error:
         raise store.fault(error, path) from None
     with store.reading(path):  # an old backup is brought to the present version
         pass
     return source, kept
+
+
+def _put_in_place(good: sqlite3.Connection, path: Path) -> Path | None:
+    """Writes the backup whole beside the stash, moves what stands there aside, and gives it the stash's name."""
+    if path == store.default_path():
+        path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
+    if not path.parent.is_dir():
+        raise Unclear(f"stash '{path}'", f"a folder '{path.parent}' that exists")
+    handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}-", suffix=".new")
+    os.close(handle)
+    try:
+        with closing(store.connect(Path(name))) as new:
+            good.backup(new)
+            new.execute("PRAGMA journal_mode = WAL")
+        kept = _aside(path) if path.exists() else None
+        _into_place(Path(name), path)
+        return kept
+    finally:
+        for left in (name, f"{name}-wal", f"{name}-shm"):
+            with suppress(OSError):
+                os.unlink(left)
 
 
 def _sound(path: Path) -> bool:

@@ -30,7 +30,9 @@ SHRINKAGE_PCT = (-20.0, 50.0)
 SIGNS = {"£": "GBP", "€": "EUR", "₹": "INR"}
 """Currency signs that mean one currency; '$' and '¥' mean several and are kept as they are."""
 
-_TOKEN = re.compile(r"\s*(?:(\d+)\s+)?(?:(\d+)\s*/\s*(\d+)|(\d+(?:[.,]\d+)?|[.,]\d+))\s*([a-z]+\.?|['\"])?\s*(?:,|&|and\b)?")
+_TOKEN = re.compile(
+    r"\s*(?:(\d+)\s+)?(?:(\d+)\s*/\s*(\d+)|(\d+(?:[.,]\d+)?|[.,]\d+))\s*([a-z]+\.?|['\"])?\s*(?:,|&|and\b)?"
+)
 _MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 
 
@@ -167,7 +169,9 @@ def day(text: str) -> str:
     if not said:
         return ""
     iso = re.fullmatch(r"(\d{4})(?:[-/.](\d{1,2})(?:[-/.](\d{1,2}))?)?(?:[t ]00:00(?::00)?(?:\.0+)?)?", said)
-    named = re.fullmatch(r"(?:(\d{1,2})(?:st|nd|rd|th)?\s+)?([a-z]{3,9})\.?\s+(?:(\d{1,2})(?:st|nd|rd|th)?,?\s+)?(\d{4})", said)
+    named = re.fullmatch(
+        r"(?:(\d{1,2})(?:st|nd|rd|th)?\s+)?([a-z]{3,9})\.?\s+(?:(\d{1,2})(?:st|nd|rd|th)?,?\s+)?(\d{4})", said
+    )
     figures = re.fullmatch(r"(\d{1,2})[-/.](\d{1,2})[-/.](\d{4})", said)
     if iso:
         year, month, dom = int(iso[1]), int(iso[2] or 0), int(iso[3] or 0)
@@ -176,7 +180,11 @@ def day(text: str) -> str:
     elif figures:
         first, second, year = (int(g) for g in figures.groups())
         if first <= 12 and second <= 12 and first != second:
-            raise Unclear(f"date '{said}'", "the year first, as the day and the month could be either", f"{year}-{second:02}-{first:02}")
+            raise Unclear(
+                f"date '{said}'",
+                "the year first, as the day and the month could be either",
+                f"{year}-{second:02}-{first:02}",
+            )
         dom, month = (first, second) if first > 12 or first == second else (second, first)
     else:
         raise wrong
@@ -198,7 +206,11 @@ def shrank(text: str) -> tuple[float | None, float | None]:
         raise Unclear(f"shrinkage '{text.strip()[:40]}'", f"one or two figures in %, {low:g} to {high:g}", "5 x 3")
     if len(found) == 1:
         return (None, found[0]) if re.search(r"across|weft|width", said) else (found[0], None)
-    return (found[1], found[0]) if re.match(r"\W*\S*\s*(?:across|weft|width)|\W*(?:across|weft|width)", said) else (found[0], found[1])
+    return (
+        (found[1], found[0])
+        if re.match(r"\W*\S*\s*(?:across|weft|width)|\W*(?:across|weft|width)", said)
+        else (found[0], found[1])
+    )
 
 
 def prewashed(text: str) -> bool | None:
@@ -226,5 +238,5 @@ def show_width(value: float, units: str) -> str:
 
 def _short(value: float) -> str:
     """Two decimals, rounded down so that nobody counts on cloth that is not there; small lengths keep four."""
-    scale = 10_000 if value < 0.1 else 100
-    return f"{math.floor(value * scale + 1e-6) / scale:.{4 if value < 0.1 else 2}f}"
+    scale = 10_000 if value < 0.01 else 100
+    return f"{math.floor(value * scale + 1e-6) / scale:.{4 if value < 0.01 else 2}f}"

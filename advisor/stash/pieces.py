@@ -136,7 +136,8 @@ def checked(piece: Piece) -> Piece:
             raise Unclear(f"a reservation for '{make}'", "one reservation for each named make")
         kept[make.casefold()] = Reserved(make, _number(item.metres, "reserved length", 0.0001, measures.MOST_M, 4))
     cuts = tuple(
-        Cut(measures.day(c.day), _number(c.metres, "cut", 0.0001, measures.MOST_M, 4), one_line(c.make, "make", 200)) for c in piece.cuts
+        Cut(measures.day(c.day), _number(c.metres, "cut", 0.0001, measures.MOST_M, 4), one_line(c.make, "make", 200))
+        for c in piece.cuts
     )
     price = piece.price
     if price:
@@ -155,7 +156,9 @@ def checked(piece: Piece) -> Piece:
     )  # fmt: skip
     if whole.free_m < -SLACK_M:
         makes = ", ".join(f"'{r.make}' {r.metres:g} m" for r in whole.reserved)
-        raise Unclear(f"{whole.reserved_m:g} m of '{name}' reserved ({makes})", f"at most the {whole.left_m:g} m that are there")
+        raise Unclear(
+            f"{whole.reserved_m:g} m of '{name}' reserved ({makes})", f"at most the {whole.left_m:g} m that are there"
+        )
     return whole
 
 
@@ -184,7 +187,13 @@ def cut(piece: Piece, metres: float, *, day: str, make: str = "", number: int | 
     enough = [i for i, left in enumerate(piece.lengths_m) if left >= metres - SLACK_M and number in (None, i + 1)]
     if not enough:
         at_most = piece.lengths_m[number - 1] if number else max(piece.lengths_m)
-        which = "the longest length" if number is None and len(piece.lengths_m) > 1 else "what is left" if number is None else f"length {number}"
+        which = (
+            "the longest length"
+            if number is None and len(piece.lengths_m) > 1
+            else "what is left"
+            if number is None
+            else f"length {number}"
+        )
         raise Unclear(f"a cut of {metres:g} m from '{piece.name}'", f"at most {at_most:g} m, {which}")
     others = [r for r in piece.reserved if r.make.casefold() != make.casefold()]
     free = round(piece.left_m - sum(r.metres for r in others), 4)
@@ -198,9 +207,13 @@ def cut(piece: Piece, metres: float, *, day: str, make: str = "", number: int | 
     remnant = round(piece.lengths_m[at] - metres, 4)
     lengths = [*piece.lengths_m[:at], *([remnant] if remnant > SLACK_M else []), *piece.lengths_m[at + 1 :]]
     left = [
-        r if r in others else Reserved(r.make, round(r.metres - metres, 4)) for r in piece.reserved if r in others or r.metres - metres > SLACK_M
+        r if r in others else Reserved(r.make, round(r.metres - metres, 4))
+        for r in piece.reserved
+        if r in others or r.metres - metres > SLACK_M
     ]
-    return checked(replace(piece, lengths_m=tuple(lengths), reserved=tuple(left), cuts=(*piece.cuts, Cut(day, metres, make))))
+    return checked(
+        replace(piece, lengths_m=tuple(lengths), reserved=tuple(left), cuts=(*piece.cuts, Cut(day, metres, make)))
+    )
 
 
 def reserve(piece: Piece, make: str, metres: float | None = None) -> Piece:
@@ -210,7 +223,10 @@ def reserve(piece: Piece, make: str, metres: float | None = None) -> Piece:
     free = round(piece.left_m - sum(r.metres for r in others), 4)
     wanted = free if metres is None else metres
     if wanted <= SLACK_M or wanted > free + SLACK_M:
-        raise Unclear(f"{wanted:g} m of '{piece.name}' for '{make}'", f"at most {free:g} m, which is not yet reserved" if free > 0 else "some cloth that is not yet reserved")  # fmt: skip
+        at_most = (
+            f"at most {free:g} m, which is not yet reserved" if free > 0 else "some cloth that is not yet reserved"
+        )
+        raise Unclear(f"{wanted:g} m of '{piece.name}' for '{make}'", at_most)
     return checked(replace(piece, reserved=(*others, Reserved(make, wanted))))
 
 
@@ -218,5 +234,9 @@ def release(piece: Piece, make: str) -> Piece:
     """The piece without its reservation for a make."""
     left = tuple(r for r in piece.reserved if r.make.casefold() != one_line(make, "make").casefold())
     if len(left) == len(piece.reserved):
-        raise Unclear(f"a reservation of '{piece.name}' for '{make[:60]}'", "a make that it is reserved for", nearest_names(make, [r.make for r in piece.reserved]))
+        raise Unclear(
+            f"a reservation of '{piece.name}' for '{make[:60]}'",
+            "a make that it is reserved for",
+            nearest_names(make, [r.make for r in piece.reserved]),
+        )
     return replace(piece, reserved=left)

@@ -18,9 +18,15 @@ def understanding(knowledge: Knowledge) -> Understand:
         plain = words.describe(description, knowledge)
         read = words.describe(f"{description}, measured {tests}", knowledge) if tests else plain
         if tests and not read.figures.measured:
-            raise Unclear(f"tests '{tests[:60]}'", "what was measured, with its figure", "drape 34 %, stretch across 12 %")
+            raise Unclear(
+                f"tests '{tests[:60]}'", "what was measured, with its figure", "drape 34 %, stretch across 12 %"
+            )
         return Understood(
-            tuple(dict.fromkeys(read.not_understood)), dict(read.nearest), tuple(read.notes), plain.figures.width_cm, plain.figures.length_m
+            tuple(dict.fromkeys(read.not_understood)),
+            dict(read.nearest),
+            tuple(read.notes),
+            plain.figures.width_cm,
+            plain.figures.length_m,
         )
 
     return understand

@@ -38,7 +38,8 @@ MIGRATIONS: Mapping[int, tuple[str, ...]] = {
         """CREATE TABLE reserved (piece INTEGER NOT NULL REFERENCES piece ON DELETE CASCADE, place INTEGER NOT NULL,
             make TEXT NOT NULL, metres REAL NOT NULL CHECK (metres > 0), PRIMARY KEY (piece, place)) WITHOUT ROWID""",
         """CREATE TABLE cut (piece INTEGER NOT NULL REFERENCES piece ON DELETE CASCADE, place INTEGER NOT NULL,
-            day TEXT NOT NULL, metres REAL NOT NULL CHECK (metres > 0), make TEXT NOT NULL, PRIMARY KEY (piece, place)) WITHOUT ROWID""",
+            day TEXT NOT NULL, metres REAL NOT NULL CHECK (metres > 0), make TEXT NOT NULL,
+            PRIMARY KEY (piece, place)) WITHOUT ROWID""",
         """CREATE TABLE note (piece INTEGER NOT NULL REFERENCES piece ON DELETE CASCADE, place INTEGER NOT NULL,
             line TEXT NOT NULL, PRIMARY KEY (piece, place)) WITHOUT ROWID""",
         "CREATE TABLE imported (fingerprint TEXT PRIMARY KEY, day TEXT NOT NULL) WITHOUT ROWID",
@@ -82,16 +83,34 @@ def fault(error: BaseException, path: Path) -> StashFault:
     said = str(error).lower()
     number = getattr(error, "errno", None)
     if name.startswith("SQLITE_FULL") or "disk is full" in said or number in (27, 28, 122):  # EFBIG, ENOSPC, EDQUOT
-        return StashFault(f"the disk that holds '{path}' is full", "nothing was changed; free some space and repeat the command")
+        return StashFault(
+            f"the disk that holds '{path}' is full", "nothing was changed; free some space and repeat the command"
+        )
     if name.startswith(("SQLITE_BUSY", "SQLITE_LOCKED")) or "locked" in said:
-        return StashFault(f"another program has been writing to '{path}' for {WAIT_S:.0f} s", "nothing was changed; repeat the command when it is done")
+        return StashFault(
+            f"another program has been writing to '{path}' for {WAIT_S:.0f} s",
+            "nothing was changed; repeat the command when it is done",
+        )
     if name.startswith(("SQLITE_CORRUPT", "SQLITE_NOTADB")) or "malformed" in said or "not a database" in said:
         return damaged(path)
-    if name.startswith(("SQLITE_READONLY", "SQLITE_CANTOPEN", "SQLITE_PERM")) or isinstance(error, PermissionError) or number == 30:
-        return StashFault(f"'{path}' or its folder cannot be written", "nothing was changed; allow writing there, or name another file with --stash")
+    if (
+        name.startswith(("SQLITE_READONLY", "SQLITE_CANTOPEN", "SQLITE_PERM"))
+        or isinstance(error, PermissionError)
+        or number == 30
+    ):
+        return StashFault(
+            f"'{path}' or its folder cannot be written",
+            "nothing was changed; allow writing there, or name another file with --stash",
+        )
     if name.startswith("SQLITE_IOERR") or isinstance(error, OSError):
-        return StashFault(f"the disk refused to read or write '{path}' ({error})", "nothing was changed; look after the disk and its free space, then repeat")
-    return StashFault(f"'{path}' could not be used ({error})", "nothing was changed; restore a backup with 'advisor stash restore' if it happens again")
+        return StashFault(
+            f"the disk refused to read or write '{path}' ({error})",
+            "nothing was changed; look after the disk and its free space, then repeat",
+        )
+    return StashFault(
+        f"'{path}' could not be used ({error})",
+        "nothing was changed; restore a backup with 'advisor stash restore' if it happens again",
+    )
 
 
 def damaged(path: Path) -> StashFault:
@@ -99,7 +118,11 @@ def damaged(path: Path) -> StashFault:
     from advisor.stash.backup import backups_of
 
     known = backups_of(path)
-    newest = f"the newest backup is '{known[0]}'; bring it back with 'advisor stash restore'" if known else "no backup was found beside it; put a copy in its place"
+    newest = (
+        f"the newest backup is '{known[0]}'; bring it back with 'advisor stash restore'"
+        if known
+        else "no backup was found beside it; put a copy in its place"
+    )
     return StashFault(f"'{path}' is damaged, cut short, or no stash", newest)
 
 
@@ -157,9 +180,14 @@ def version_of(db: sqlite3.Connection, path: Path) -> int:
     if not sound:
         raise damaged(path)
     if application != APPLICATION:
-        raise StashFault(f"'{path}' is a database of another program", "it was left alone; name the stash's own file with --stash")
+        raise StashFault(
+            f"'{path}' is a database of another program", "it was left alone; name the stash's own file with --stash"
+        )
     if found > version():
-        raise StashFault(f"'{path}' was written by a newer version (form {found}; this one knows {version()})", "it was left alone; update the advisor")
+        raise StashFault(
+            f"'{path}' was written by a newer version (form {found}; this one knows {version()})",
+            "it was left alone; update the advisor",
+        )
     return found
 
 
@@ -240,7 +268,9 @@ def changing(path: Path, *, make: bool = False) -> Iterator[sqlite3.Connection]:
 @contextmanager
 def reading(path: Path) -> Iterator[sqlite3.Connection]:
     """One consistent view of the stash; in a folder that cannot be written a copy is read. Raises `Unclear`."""
-    with tempfile.TemporaryDirectory(prefix="stash-") if path.exists() and not _writable(path) else _nothing() as folder:
+    with (
+        tempfile.TemporaryDirectory(prefix="stash-") if path.exists() and not _writable(path) else _nothing() as folder
+    ):
         try:
             if not path.exists():
                 raise Unclear(f"stash '{path}'", "a file that exists; 'advisor stash add' begins one")
@@ -285,7 +315,10 @@ def add(db: sqlite3.Connection, piece: Piece) -> Piece:
     """Adds a piece and returns it as kept; raises `Unclear` where the name is taken."""
     piece = checked(piece)
     if db.execute("SELECT 1 FROM piece WHERE key = ?", (key_of(piece.name),)).fetchone():
-        raise Unclear(f"the name '{piece.name}', which is taken", "another --name, or 'stash edit' with --add-length for more of the same cloth")
+        raise Unclear(
+            f"the name '{piece.name}', which is taken",
+            "another --name, or 'stash edit' with --add-length for more of the same cloth",
+        )
     marks = ", ".join("?" * (len(COLUMNS) + 1))
     row = db.execute(
         f"INSERT INTO piece ({', '.join(COLUMNS)}, key) VALUES ({marks})",
@@ -352,7 +385,12 @@ def names(db: sqlite3.Connection) -> list[str]:
 
 def _pieces(db: sqlite3.Connection, where: str, values: tuple[object, ...]) -> list[Piece]:
     parts: dict[str, dict[int, list[tuple[object, ...]]]] = {}
-    for table, columns in (("length", "metres"), ("reserved", "make, metres"), ("cut", "day, metres, make"), ("note", "line")):
+    for table, columns in (
+        ("length", "metres"),
+        ("reserved", "make, metres"),
+        ("cut", "day, metres, make"),
+        ("note", "line"),
+    ):
         rows = parts[table] = {}
         only = "WHERE piece = ?" if where else ""
         for piece, *rest in db.execute(f"SELECT piece, {columns} FROM {table} {only} ORDER BY piece, place", values):
