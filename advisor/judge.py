@@ -6,7 +6,9 @@ the points are spread evenly whatever the number of uncertain properties: Latin 
 and Conover, Technometrics 21, 1979). Expected is the mean, low and high are the 10th and 90th centile.
 
 Fit of one possible cloth = importance-weighted geometric mean of the demands met (Derringer and Suich, Journal of
-Quality Technology 12, 1980), so that one hopeless demand cannot be bought off, times the effects of findings.
+Quality Technology 12, 1980), drawn towards the worst met demand (the maximin of Kim and Lin, Applied Statistics 49,
+2000; cited from memory), so that one hopeless demand cannot be bought off by many easy ones; times the effects of
+findings.
 """
 
 from __future__ import annotations
@@ -131,6 +133,7 @@ def _demands(
     count = settings.sample_points
     total = 0.0
     logs = [0.0] * count
+    worst = [0.0] * count
     met: list[Met] = []
     for demand in demands:
         curve = curve_at(demand, figures)
@@ -138,12 +141,14 @@ def _demands(
         met.append(Met(demand, curve, min(values), sum(values) / len(values), max(values)))
         weight = demand.importance
         total += weight
-        if len(values) == 1:
-            cost = weight * math.log(max(values[0], settings.floor))
-            logs = [log + cost for log in logs]
-        else:
-            logs = [log + weight * math.log(max(v, settings.floor)) for log, v in zip(logs, values, strict=True)]
-    return met, [math.exp(log / total) for log in logs] if total else [1.0] * count
+        full = min(1.0, weight / settings.weakest_from)
+        costs = [math.log(max(v, settings.floor)) for v in values] * (count if len(values) == 1 else 1)
+        logs = [log + weight * cost for log, cost in zip(logs, costs, strict=True)]
+        worst = [min(w, full * cost) for w, cost in zip(worst, costs, strict=True)]
+    if not total:
+        return met, [1.0] * count
+    mean, least = 1 - settings.weakest_share, settings.weakest_share
+    return met, [math.exp(mean * log / total + least * w) for log, w in zip(logs, worst, strict=True)]
 
 
 def _effects(findings: Iterable[Finding], settings: Settings) -> tuple[float, float, float]:

@@ -354,4 +354,6 @@ class Settings(Entry, kw_only=True):
     sample_points: int
     floor: float
     worst_margin: float
+    weakest_share: Annotated[float, Meta(ge=0, le=1)]
+    weakest_from: Annotated[float, Meta(gt=0)]
     possible_effect: float

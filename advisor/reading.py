@@ -39,6 +39,8 @@ NOT_ENTRIES = {"settings", "makes", "demo", "lists"}
 """Parts of a knowledge folder that hold something other than a map of entries."""
 
 MAX_BYTES = 4_000_000
+_MAY_ALIAS = re.compile(r"(?:^|[\s\[{,:])\*\S", re.MULTILINE)
+"""Text that may hold an alias: the parser of libyaml resolves them itself, so they are looked for before."""
 EFFECT_FIELDS = set(model.Effect.__struct_fields__)
 
 
@@ -57,15 +59,9 @@ class Problem:
 
 
 class _Strict(yaml.CSafeLoader if hasattr(yaml, "CSafeLoader") else yaml.SafeLoader):  # type: ignore[misc]
-    """YAML with the scalars of version 1.2, no aliases, no tags and no key twice."""
+    """YAML with the scalars of version 1.2, no tags and no key twice."""
 
     yaml_implicit_resolvers: dict[str, list[tuple[str, re.Pattern[str]]]] = {}
-
-    def compose_node(self, parent: Any, index: Any) -> Any:
-        if self.check_event(yaml.events.AliasEvent):
-            event = self.peek_event()
-            raise yaml.constructor.ConstructorError(None, None, "aliases are not allowed", event.start_mark)
-        return super().compose_node(parent, index)
 
 
 for _tag, _pattern, _first in (
@@ -117,7 +113,13 @@ def parse_yaml(text: str) -> Any:
         elif ch in "]}":
             depth = max(0, depth - 1)
     try:
+        if _MAY_ALIAS.search(text):
+            for event in yaml.parse(text, Loader=_Strict):
+                if isinstance(event, yaml.events.AliasEvent):
+                    raise BadYaml("aliases are not allowed", event.start_mark.line + 1)
         return yaml.load(text, Loader=_Strict)
+    except BadYaml:
+        raise
     except yaml.MarkedYAMLError as error:
         mark = error.problem_mark or error.context_mark
         raise BadYaml(error.problem or "not readable", mark.line + 1 if mark else 0) from None

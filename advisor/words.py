@@ -214,6 +214,19 @@ def _scan(words: list[str], knowledge: Knowledge, shared: set[int]) -> Iterable[
             place += 1
 
 
+def _positive(word: str, knowledge: Knowledge) -> str:
+    """The plain form of a compared word ("softest", "heavier") where the vocabulary holds only that."""
+    if word in knowledge.words or word in FILLER:
+        return word
+    for ending in ("est", "er"):
+        if word.endswith(ending) and len(word) > len(ending) + 2:
+            stem = word[: -len(ending)]
+            for plain_word in (stem, stem + "e", stem[:-1] + "y" if stem.endswith("i") else "", stem[:-1]):
+                if plain_word in knowledge.words:
+                    return plain_word
+    return word
+
+
 def _spelling(word: str, knowledge: Knowledge) -> tuple[str, float]:
     """The vocabulary's nearest single word and how near it is, 0 to 100."""
     from rapidfuzz import fuzz, process
@@ -285,6 +298,7 @@ def describe(given: str, knowledge: Knowledge) -> Described:
     read.notes += read.figures.notes
     _check_figures(read, knowledge)
     tokens = words_of(re.sub(r"[|,;:()]", f" {BARRIER} ", text))
+    tokens = [_positive(token, knowledge) for token in tokens]
     share_of = {f"share{i}": r for r, i in read.figures.shares}
     clean = [BARRIER if t in share_of or t == "ratio0" else t for t in tokens]
     # The fibre that a share belongs to is the first one named after it, else the last one before it.
@@ -311,6 +325,8 @@ def describe(given: str, knowledge: Knowledge) -> Described:
         if kind == "cloths"
         for word in words_of(knowledge.cloths[c].sense)
     }
+    if not found and not unknown and " ".join(clean) in knowledge.words:  # a name of small words only: "blends"
+        found.append((0, len(clean), " ".join(clean)))
     read.sense_words = [word for word in unknown if word in senses]
     read.not_understood = [word for word in unknown if word not in senses]
     cloth_keys: list[tuple[int, str, list[str]]] = []

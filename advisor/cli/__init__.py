@@ -11,6 +11,7 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "press": ("advisor.cli.press", "how hot, steam or not, which side"),
     "prewash": ("advisor.cli.prewash", "how to prepare the cloth before cutting"),
     "swatch": ("advisor.cli.swatch", "home tests: how they are made, what their figures come to"),
+    "need": ("advisor.cli.need", "how much: cloth, bias, flounces, pleats, buttons, thread"),
     "explain": ("advisor.cli.explain", "what an entry is, and where its figures come from"),
     "list": ("advisor.cli.list", "what the advisor knows"),
     "stash": ("advisor.cli.stash", "the cloth that you own"),

@@ -161,7 +161,7 @@ def _facts(piece: Piece, units: str) -> list[str]:
             + (f" in {len(piece.lengths_m)} lengths: {each}" if len(piece.lengths_m) > 1 else "")
         )
     else:
-        lines.append("used up" if piece.cuts else "no length said")
+        lines.append("used up" if piece.cuts else "no length given")
     lines += [f"{show(r.metres, units)} reserved for {r.make}" for r in piece.reserved]
     if piece.width_cm:
         lines.append(f"{measures.show_width(piece.width_cm, units)} wide")
@@ -284,7 +284,7 @@ def list_(
             if piece.lengths_m
             else "used up"
             if piece.cuts
-            else "length not said"
+            else "no length given"
         )
         parts = [left + (f" in {len(piece.lengths_m)} lengths" if len(piece.lengths_m) > 1 else "")]
         parts += [f"{measures.show_width(piece.width_cm, units)} wide"] if piece.width_cm else []

@@ -43,6 +43,7 @@ UNITS = {
     "length": ("m", "yd", "cm", "in", "ft"),
     "weight": ("gsm", "oz"),
     "price": ("m", "yd"),
+    "bought": ("dmy", "mdy"),
 }
 _UNIT_WORDS = {
     "cm": "cm", "centimetre": "cm", "centimeter": "cm", "in": "in", "inch": "in", '"': "in", "m": "m", "mtr": "m", "metre": "m",
@@ -341,6 +342,8 @@ def _one_each(columns: list[Column]) -> list[Column]:
 
 def _unit_by_figures(column: Column, place: int, table: Table, units: str) -> Column:
     """Bare figures whose size gives their unit away: 150 as a length is in cm, 45 as a width in inches."""
+    if column.field == "bought" and not column.unit:
+        return _order_of_dates(column, place, table)
     if column.field not in ("length", "width") or column.unit or units != "metric":
         return column
     found = []
@@ -359,6 +362,15 @@ def _unit_by_figures(column: Column, place: int, table: Table, units: str) -> Co
     return (
         replace(column, unit=unit, because=f"{column.because}; the unit by the size of the figures") if unit else column
     )
+
+
+def _order_of_dates(column: Column, place: int, table: Table) -> Column:
+    """Whether the day or the month stands first, where one date of the column that can only be read one way tells."""
+    found = [re.match(r"(\d{1,2})[-/.](\d{1,2})[-/.]\d{4}", row[place]) for _, row in table.rows if place < len(row)]
+    orders = {"dmy" if int(m[1]) > 12 else "mdy" for m in found if m and (int(m[1]) > 12) != (int(m[2]) > 12)}
+    if len(orders) != 1:
+        return column
+    return replace(column, unit=orders.pop(), because=f"{column.because}; the order by a date that can only be read so")
 
 
 def is_sure(columns: Iterable[Column]) -> bool:
@@ -449,7 +461,7 @@ def _piece_of(cells: Sequence[str], columns: Sequence[Column], units: str) -> Pi
         elif field == "price_for":
             per = one_line(text, "price for", 10)
         elif field == "bought":
-            own["bought"] = measures.day(text)
+            own["bought"] = measures.day(text, column.unit)
         elif field == "prewashed":
             own["prewashed"] = measures.prewashed(text)
             if re.search(r"\d\s*%", text):

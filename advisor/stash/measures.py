@@ -162,8 +162,11 @@ def currency(text: str) -> str:
     return said
 
 
-def day(text: str) -> str:
-    """A day, month or year as 2024-05-03, 2024-05 or 2024; '3 May 2024' and '03/05/2024' where only one day is meant."""
+def day(text: str, order: str = "") -> str:
+    """A day, month or year as 2024-05-03, 2024-05 or 2024; '3 May 2024' too.
+
+    '03/05/2024' is read by its `order` ('dmy' or 'mdy'), without one only where a single day can be meant.
+    """
     said = one_line(text, "date", 40).lower()
     wrong = Unclear(f"date '{text.strip()[:40]}'", "a day, month or year", "2024-05-03, 2024-05 or 2024")
     if not said:
@@ -179,13 +182,14 @@ def day(text: str) -> str:
         year, month, dom = int(named[4]), _MONTHS.index(named[2][:3]) + 1, int(named[1] or named[3] or 0)
     elif figures:
         first, second, year = (int(g) for g in figures.groups())
-        if first <= 12 and second <= 12 and first != second:
+        if first <= 12 and second <= 12 and first != second and not order:
             raise Unclear(
                 f"date '{said}'",
-                "the year first, as the day and the month could be either",
+                "the year first, as day and month could be either; for a column of a list say bought_dmy or bought_mdy with --map",
                 f"{year}-{second:02}-{first:02}",
             )
-        dom, month = (first, second) if first > 12 or first == second else (second, first)
+        month_first = order == "mdy" if order else second > 12
+        dom, month = (second, first) if month_first else (first, second)
     else:
         raise wrong
     try:
