@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 
 from advisor.errors import Unclear
 from advisor.knowledge import Knowledge
+from advisor.model import Feature
 from advisor.words_form import phrase, plain, words_of
 
 EMPTY = frozenset(
@@ -148,12 +149,7 @@ def read_ask(given: str, knowledge: Knowledge) -> Ask:
             continue
         if unit in TO_MM:
             value *= TO_MM[unit] / {"mm": 1.0, "cm": 10.0, "m": 1000.0}.get(name.rsplit("_", 1)[-1], 1.0)
-        possible = feature.figures[name].possible
-        if not possible.low <= value <= possible.high:
-            raise Unclear(
-                f"{name.replace('_', ' ')} {value:g} in '{given.strip()}'",
-                f"{possible.low:g} to {possible.high:g}",
-            )
+        check_figure(feature, name, value, given)
         figures[name] = value
     return Ask(
         given.strip(),
@@ -162,6 +158,15 @@ def read_ask(given: str, knowledge: Knowledge) -> Ask:
         places or ((feature.place,) if feature.place else ()),
         tuple(notes),
     )
+
+
+def check_figure(feature: Feature, name: str, value: float, given: str) -> None:
+    """Raises `Unclear` where a feature cannot have this figure."""
+    possible = feature.figures[name].possible
+    if not possible.low <= value <= possible.high:
+        raise Unclear(
+            f"{name.replace('_', ' ')} {value:g} in '{given.strip()}'", f"{possible.low:g} to {possible.high:g}"
+        )
 
 
 def _figure_name(unit: str, said: str, names: list[str]) -> str | None:

@@ -8,7 +8,7 @@ from typing import Annotated, Literal
 import msgspec
 from msgspec import Meta
 
-from advisor.asks import Ask, read_ask, read_context
+from advisor.asks import Ask, check_figure, read_ask, read_context
 from advisor.errors import Unclear
 from advisor.knowledge import Knowledge
 from advisor.reading import BadYaml, parse_yaml
@@ -111,6 +111,11 @@ def asks_of(make: Make, knowledge: Knowledge) -> list[Ask]:
                 if key == "at":
                     places = read_ask(f"{name} at the {value}", knowledge).places
                 elif key in feature.figures and isinstance(value, (int, float)):
+                    possible = feature.figures[key].possible
+                    if not possible.low <= value <= possible.high:
+                        said = f"{key.replace('_', ' ')} {value:g} of '{name}' in the make"
+                        raise Unclear(said, f"{possible.low:g} to {possible.high:g}")
+                    check_figure(feature, key, float(value), name)
                     values[key] = float(value)
                 else:
                     from difflib import get_close_matches

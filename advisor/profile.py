@@ -224,8 +224,10 @@ class _Builder:
     def structures(self) -> None:
         described, profile = self.described, self.profile
         usual = self.cloth.structure if self.cloth else []
-        generic = {"woven-cloth", "knit-cloth"}
-        said = [s for s in described.structures if s not in generic] or ([] if usual else described.structures)
+        structures = self.knowledge.structures
+        # "woven" or "knit" by itself names only a kind, which the named cloth's own structure says better.
+        exact = [s for s in described.structures if structures[s].names[:1] != structures[s].kinds[:1]]
+        said = exact or ([] if usual else described.structures)
         chosen = said or usual
         if not chosen:
             profile.mark("structure.woven", True)

@@ -143,8 +143,9 @@ def prewash_sheet(case: Case, knowledge: Knowledge, care: str = "") -> report.Pr
     if not method.water:
         max_c = 0
     notes: list[str] = []
-    if wanted is not None and wanted > cap and method.water:
-        notes.append(f"the care wanted ({wanted} °C) is hotter than this cloth takes ({int(cap)} °C)")
+    if wanted is not None and wash.low < wanted and (wanted > cap or not method.water):
+        takes = f"at most {int(cap)} °C" if cap > 0 else "no water"
+        notes.append(f"the care wanted, a wash at {wanted} °C, is more than this cloth takes ({takes}); plan another care or another cloth")
     along, across = profile.known["shrink_along"], profile.known["shrink_across"]
     s_low, s_high = max(0.0, along.range.low) / 100, max(0.0, along.range.high) / 100
     needless = any(v is False for v in single.get("needed", ()))

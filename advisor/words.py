@@ -298,7 +298,6 @@ def describe(given: str, knowledge: Knowledge) -> Described:
     read.notes += read.figures.notes
     _check_figures(read, knowledge)
     tokens = words_of(re.sub(r"[|,;:()]", f" {BARRIER} ", text))
-    tokens = [_positive(token, knowledge) for token in tokens]
     share_of = {f"share{i}": r for r, i in read.figures.shares}
     clean = [BARRIER if t in share_of or t == "ratio0" else t for t in tokens]
     # The fibre that a share belongs to is the first one named after it, else the last one before it.
@@ -310,6 +309,10 @@ def describe(given: str, knowledge: Knowledge) -> Described:
             found.append((start, end, key))
         elif clean[start] not in FILLER and clean[start] != BARRIER and not clean[start].isdigit():
             word = clean[start]
+            plain_word = _positive(word, knowledge)
+            if plain_word != word:
+                found.append((start, end, plain_word))
+                continue
             near, how_near = _spelling(word, knowledge)
             if how_near >= 86 and len(word) >= 5 and near[0] == word[0]:
                 read.notes.append(f"'{word}' read as '{near}'")

@@ -5,21 +5,7 @@ from __future__ import annotations
 import ast
 import re
 
-from advisor.words_form import phrase
-
 KINDS = ("cloths", "fibres", "structures", "features")
-
-PROMPTS = {"advisor/errors.py", "advisor/cli"}
-"""Nothing is excused by file but the texts of help; see `excused`."""
-
-EVERYDAY = {
-    "knit", "woven", "weight", "film", "net", "plain", "paper", "rubber", "glass", "fur", "wool", "hide", "cord", "slip", "facing",
-    "lining", "hem", "cuff", "pocket", "collar", "sleeve", "belt", "neckline", "seam", "dart", "yoke", "frill",
-}  # fmt: skip
-"""Names of one everyday word may stand inside a sentence; they may not be a whole string."""
-
-GENERIC = {"knit", "woven"}
-"""The two kinds of cloth that a pattern's envelope asks for, the only words of structure in the report's contract."""
 
 
 def strings(tree: ast.AST):
@@ -40,3 +26,68 @@ def strings(tree: ast.AST):
     for node in ast.walk(tree):
         if isinstance(node, ast.Constant) and isinstance(node.value, str) and node not in docs:
             yield node.lineno, node.value, owner.get(node, "")
+
+
+OWN_WORDS = {"suits"}
+"""Words of the program's own contract that are also somebody's name for something: the verdict."""
+
+ENVELOPE = {"woven", "knit", "woven cloth"}
+"""What a pattern's envelope asks for, and the kind of cloth taken when nothing was said."""
+
+CALCULATIONS = {"flounce", "gathers", "pleats", "pleat", "buttons", "loops", "zip", "hem"}
+"""What `advisor need` reckons is named by what is reckoned: subcommands and figures of geometry, not knowledge of cloth."""
+
+HELPING = {"Unclear", "Option", "Argument"}
+"""Examples of what could be typed, in errors and in help, must say something."""
+
+LISTS = {("advisor/words_form.py", "frozenset"), ("advisor/asks.py", "frozenset")}
+"""Word lists about the English language: words that only look plural, and words that carry no meaning."""
+
+
+def excused(path: str, text: str, call: str, knowledge) -> bool:
+    low = text.lower()
+    if call in HELPING or (path, call) in LISTS or low in OWN_WORDS | ENVELOPE or low in knowledge.properties:
+        return True
+    return low in CALCULATIONS and path.startswith(("advisor/need/", "advisor/cli/need.py"))
+
+
+def names_of(knowledge) -> dict[str, str]:
+    found = {}
+    for kind in KINDS:
+        for entry in knowledge.table(kind).values():
+            for name in (entry.id, entry.id.replace("-", " "), *entry.names):
+                found.setdefault(name.lower(), f"{kind} {entry.id}")
+    return found
+
+
+def test_no_string_in_the_program_is_or_holds_the_name_of_a_cloth_fibre_structure_or_feature(knowledge, root):
+    names = names_of(knowledge)
+    said = {name.lower() for entry in knowledge.properties.values() for name in (entry.name, *entry.bands)}
+    several = sorted((n for n in names if re.search(r"[ -]", n)), key=len, reverse=True)
+    held = re.compile(r"(?<![a-z-])(?:" + "|".join(map(re.escape, several)) + r")(?![a-z-])")
+    found = []
+    for path in sorted((root / "advisor").rglob("*.py")):
+        where = path.relative_to(root).as_posix()
+        for line, text, call in strings(ast.parse(path.read_text(encoding="utf-8"))):
+            low = text.lower()
+            match = held.search(low)
+            if low in names and not excused(where, low, call, knowledge):
+                found.append(f"{where}:{line}: {text!r} is {names[low]}")
+            elif match and not excused(where, low, call, knowledge) and not excused(where, match.group(), call, knowledge):
+                if not any(match.group() in words for words in said) and "for example" not in low:
+                    found.append(f"{where}:{line}: {text!r} holds {match.group()!r}, {names[match.group()]}")
+    assert found == []
+
+
+def test_the_scan_finds_a_name_that_is_there(knowledge):
+    tree = ast.parse('"""A docstring about denim."""\nif cloth == "denim":\n    print("a cotton poplin")\n')
+    assert [(text, call) for _, text, call in strings(tree)] == [("denim", ""), ("a cotton poplin", "print")]
+    assert {"denim", "cotton poplin"} <= set(names_of(knowledge))
+
+
+def test_no_name_is_pieced_together_from_the_start_of_an_id(knowledge, root):
+    ids = [i for kind in KINDS for i in knowledge.table(kind)]
+    for path in sorted((root / "advisor").rglob("*.py")):
+        for line, text, _ in strings(ast.parse(path.read_text(encoding="utf-8"))):
+            if re.fullmatch(r"[a-z]{3,}-", text):
+                assert not any(i.startswith(text) for i in ids), f"{path.name}:{line}: {text!r}"

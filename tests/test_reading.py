@@ -81,6 +81,7 @@ my-rule:
   examples: {fires: ["cotton"], quiet: ["silk"]}
 """,
     )
+
     def one(*parts):
         assert any(all(part in line for part in parts) for line in found), (parts, found)
 
@@ -93,22 +94,39 @@ my-rule:
     one("rules.yaml", "my-rule", "when", "pille", "nearest: pile")
 
 
-@pytest.mark.parametrize(("file", "text", "said"), [
-    ("cloths", "x: 3", "fields"),
+WRONG = [
+    ("cloths", "my-cloth: 3", "fields"),
     ("cloths", "- a\n- b", ""),
     ("clots", "x: {names: [x]}", "nearest: cloths"),
     ("cloths", "my-cloth: {names: [x], fibres: {cotton: 30}, structure: plain, source: common practice}", "add up to 100"),
     ("fibres", "my-fibre: {names: [x], groups: [synthetic], heat_limit: 200, facts: {melts_c: 180}, source: common practice}", "not below melting"),
     ("features", "my-feature: {names: [my thing], group: seam, source: common practice}", "asks nothing"),
     ("features", "my-feature: {names: [my thing], group: seam, parts: {my-feature: 1}, source: common practice}", "circle"),
-    ("rules", "r: {when: {has: pile}, then: {kind: caution, say: x}, why: x, source: common practice, examples: {fires: [a], quiet: []}}", "examples"),
-    ("rules", "r: {when: {cloth: denim}, then: {kind: caution, say: x}, why: x, source: common practice, examples: {fires: [a], quiet: [b]}}", "cloth"),
-    ("rules", "r: {about: [denim], when: {has: pile}, then: {kind: caution, say: x}, why: x, source: common practice, examples: {fires: [a], quiet: [b]}}", "denim"),
+    ("rules", "my-rule: {when: {has: pile}, then: {kind: caution, say: x}, why: x, source: common practice, examples: {fires: [a], quiet: []}}", "examples"),
+    ("rules", "my-rule: {when: {cloth: denim}, then: {kind: caution, say: x}, why: x, source: common practice, examples: {fires: [a], quiet: [b]}}", "cloth"),
+    ("rules", "my-rule: {about: [denim], when: {has: pile}, then: {kind: caution, say: x}, why: x, source: common practice, examples: {fires: [a], quiet: [b]}}", "denim"),
     ("cloths", "my-cloth: {names: [x], fibres: {cotton: 100}, structure: plain, weight: 120}", "no source"),
-])  # fmt: skip
-def test_an_entry_that_cannot_be_right_is_refused(knowledge, own, file, text, said):
-    found = problems(own, **{file: text})
-    assert any(said in line for line in found), found
+]  # fmt: skip
+"""(kind of file, what stands in it, what is said of it)."""
+
+
+@pytest.fixture(scope="module")
+def all_wrong(tmp_path_factory):
+    """What is said of a folder in which every entry of `WRONG` has a file of its own."""
+    folder = tmp_path_factory.mktemp("wrong")
+    for number, (kind, text, _) in enumerate(WRONG):
+        (folder / kind).mkdir(exist_ok=True)
+        (folder / kind / f"file{number}.yaml").write_text(text.replace("my-", f"my-{number}-"), encoding="utf-8")
+    with pytest.raises(KnowledgeError) as caught:
+        load((folder,), cache=False)
+    return [str(problem) for problem in caught.value.problems]
+
+
+@pytest.mark.parametrize("number", range(len(WRONG)), ids=lambda n: f"{WRONG[n][0]}: {WRONG[n][2] or WRONG[n][1]}")
+def test_an_entry_that_cannot_be_right_is_refused_and_hides_no_other(all_wrong, number):
+    kind, _, said = WRONG[number]
+    mine = [line for line in all_wrong if f"{kind}/file{number}.yaml" in line]
+    assert any(said in line for line in mine), (mine, all_wrong)
 
 
 def test_own_knowledge_adds_replaces_and_silences(knowledge, own):

@@ -59,7 +59,7 @@ def test_a_larger_shell_takes_no_thicker_cloth(knowledge: Knowledge) -> None:
 def test_lengthwise_stretch_in_slim_trousers_goes_unsaid(knowledge: Knowledge) -> None:
     cloth = "cotton twill, 250 gsm, stretch along 25 %, stretch across 3 %"
     answer = advisor.check(cloth, ["tailored trousers"], knowledge=knowledge)
-    assert any("length" in f.say.lower() for f in answer.findings if "tailored-trousers" in f.features)
+    assert any("along" in f.say.lower() for f in answer.findings if "tailored-trousers" in f.features)
 
 
 def test_a_french_seam_is_said_to_save_a_slipping_seam(knowledge: Knowledge) -> None:

@@ -12,6 +12,7 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "prewash": ("advisor.cli.prewash", "how to prepare the cloth before cutting"),
     "swatch": ("advisor.cli.swatch", "home tests: how they are made, what their figures come to"),
     "need": ("advisor.cli.need", "how much: cloth, bias, flounces, pleats, buttons, thread"),
+    "rescue": ("advisor.cli.rescue", "what went wrong, why, and what to try first"),
     "explain": ("advisor.cli.explain", "what an entry is, and where its figures come from"),
     "list": ("advisor.cli.list", "what the advisor knows"),
     "stash": ("advisor.cli.stash", "the cloth that you own"),
@@ -23,7 +24,7 @@ COMMANDS: dict[str, tuple[str, str]] = {
 def _overview() -> str:
     lines = ["Does this cloth suit this garment? Ask before the scissors.", ""]
     lines += [f"  advisor {name:<9} {says}" for name, (_, says) in COMMANDS.items()]
-    lines += ["", 'For example: advisor check "viscose challis, 95 gsm" --for "covered buttons" --for flounce',
+    lines += ["", "For example:", '  advisor check "viscose challis, 95 gsm" --for "covered buttons" --for flounce',
               "Each command explains itself with --help; --json prints the answer for a program."]  # fmt: skip
     return "\n".join(lines)
 
@@ -87,7 +88,7 @@ def _usage(error: Exception, command: object, name: str) -> str:
         command, name = inner.command, str(inner.command_path).removeprefix("advisor ")
     options = sorted(o for p in getattr(command, "params", []) for o in getattr(p, "opts", []) if o.startswith("--"))
     wrong = getattr(error, "option_name", "") or ""
-    subcommands = list(getattr(command, "commands", {}))
+    subcommands = [*getattr(command, "commands", {})]  # `list` is a module here
     if subcommands and said.startswith("No such command") and "'" in said:
         wrong, options = said.split("'")[1], subcommands
     given = said[0].lower() + said[1:] if said else "the command"

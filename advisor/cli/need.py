@@ -152,7 +152,7 @@ class Given:
     def need(self, name: str, unit: str, example: str) -> float:
         value = self.length(name, unit)
         if value is None:
-            raise Unclear(f"no {_flag(name)}", "it is needed to answer", example)
+            raise Unclear(f"no {_flag(name)}", f"a figure for it, such as {example}")
         return value
 
     def number(self, name: str) -> float | None:
@@ -192,7 +192,7 @@ def answered(question: str, given: Given, folders: list[Path]) -> NeedReport:
     """The question put to the answers."""
     words = given.text("cloth")
     if question == "make" and not words:
-        raise Unclear("no --cloth", "the cloth in your own words", '--cloth "cotton poplin, 120 gsm"')
+        raise Unclear("no --cloth", "the cloth in your own words, with its width if you know it")
     known = knowledge_from(folders) if words else None
     to_width = given.length("to_width", "cm")
     base = ground(
@@ -205,7 +205,7 @@ def answered(question: str, given: Given, folders: list[Path]) -> NeedReport:
         from advisor.makes import read_make
 
         if not given.text("file"):
-            raise Unclear("no make", "a make file", "advisor need make my-blouse.yaml --cloth …")
+            raise Unclear("no make", "a make file, such as advisor need make my-blouse.yaml --cloth …")
         assert known is not None
         widths: dict[str, float] = {}
         for pair in given.values.get("part_width", []):
@@ -336,7 +336,23 @@ def measure(value: float, unit: str, units: str) -> str:
         if unit in ("cm", "mm"):
             return f"{eighths(value * (10 if unit == 'cm' else 1) / MM_PER_INCH, 16)} in"
     shown = {"pct": "%", "in": "in", "degrees": "°", "ligne": "L"}.get(unit, unit)
-    return f"{value:g} {shown}".rstrip()
+    return f"{round(value, 2):g} {shown}".rstrip()
+
+
+_SAID = re.compile(r"(?:(\d+(?:\.\d+)?) (to|x) )?(\d+(?:\.\d+)?) (m|cm|mm)\b(?!²)")
+
+
+def in_words(text: str, units: str) -> str:
+    """A sentence with its metric lengths in yards and inches where those are wanted."""
+    if units != "imperial":
+        return text
+
+    def swap(match: re.Match[str]) -> str:
+        first, between, last, unit = match.groups()
+        said = measure(float(last), unit, units)
+        return f"{measure(float(first), unit, units)} {between} {said}" if first and between == "to" else f"{first} {between} {said}" if first else said
+
+    return _SAID.sub(swap, text)
 
 
 def amount_text(amount: Amount, unit: str, units: str) -> str:
@@ -389,10 +405,11 @@ def show(answer: NeedReport, units: str) -> None:
             paper.item(f"buy {amount_text(line.buy_m, 'm', units)} at {measure(line.width_cm, 'cm', units)}")
             if line.because != answer.because[: len(line.because)]:
                 for text in line.because:
-                    paper.item(text)
+                    paper.item(in_words(text, units))
     for title, texts in (("Why", answer.because), ("Note", answer.notes), ("Take care", answer.cautions)):
         if texts:
             paper.head(title)
             for text in texts:
-                paper.item(text[0].upper() + text[1:] + ("" if text.endswith(".") else "."))
+                said = in_words(text, units)
+                paper.item(said[0].upper() + said[1:] + ("" if said.endswith(".") else "."))
     paper.show()

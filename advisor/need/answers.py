@@ -85,25 +85,33 @@ def bias(
             part.strips = bias_.strips_of(length_m * 100, wide, seam)
             part.each_strip_cm = round(bias_.strip_across(wide), 1)
             part.full_strip_cloth_m = round(bias_.full_strip_cloth(part.strips, strip, wide) / 100, 3)
-            needed = base.joined(*((length_m * 100, strip, got) for got in (share.high, share.usual, share.low)))
+            usual = base.joined(*((length_m * 100, strip, got) for got in (share.high, share.usual, share.low)))
+            shortest = table.shortest_strip_cm.value
+            bare = base.over(lambda w: bias_.joined_cloth(length_m * 100, strip, w, shortest)).low
+            needed = Amount(min(bare, usual.expected), usual.expected, usual.high)
             bought = base.rounded(needed)
             because.append(
                 f"cut and joined, {share.low:g} to {share.high:g} % of the cloth becomes strip, usually {share.usual:g} %: "
                 f"{needed.expected:.2f} m at {wide:g} cm"
             )
             because.append(
+                f"with no seams counted and no piece under {shortest:g} cm it would be {bare:.2f} m, the low figure"
+            )
+            if bought.expected * 100 < wide:
+                because.append(f"strips from {bought.expected:g} m are {bias_.strip_across(bought.expected * 100):.0f} cm long at most: longer cloth, fewer joins")
+            because.append(
                 f"or {part.strips} strips from selvedge to selvedge, {part.each_strip_cm:.0f} cm each, "
                 f"from {part.full_strip_cloth_m:.2f} m: fewest joins, most cloth"
             )
-            sources.append(share.source)
+            sources += [share.source, table.shortest_strip_cm.source]
             if base.have_m is not None:
                 piece = piece_in_hand(base, wide, needed)
     if square_cm is not None:
         within(square_cm, 2, 500, "square", "cm")
-        bare, kept = bias_.continuous_length(square_cm, strip), bias_.continuous_length(square_cm, strip, seam)
-        part.from_square_m, part.from_square_without_seams_m = round(kept / 100, 3), round(bare / 100, 3)
-        part.lost_in_seams_m = round((bare - kept) / 100, 3)
-        because.append(f"a {square_cm:g} cm square gives {bare / 100:.2f} m by area, {kept / 100:.2f} m after two {seam * 10:g} mm seams")
+        whole, kept = bias_.continuous_length(square_cm, strip), bias_.continuous_length(square_cm, strip, seam)
+        part.from_square_m, part.from_square_without_seams_m = round(kept / 100, 3), round(whole / 100, 3)
+        part.lost_in_seams_m = round((whole - kept) / 100, 3)
+        because.append(f"a square of {square_cm:g} cm gives {whole / 100:.2f} m by area, {kept / 100:.2f} m after two {seam * 10:g} mm seams")
     if base.have_m is not None and base.width_cm is not None:
         chart = {
             (wide * cloth.CM_PER_INCH, strip_in * cloth.CM_PER_INCH): yd
@@ -145,7 +153,7 @@ def _ring(ring: fullness.Ring, base: Ground, seam_cm: float, hem_cm: float) -> t
     needed = base.over(lambda wide: fullness.lay_ring(inner, outer, ring.turns, wide).length_cm)
     pieces = "in one piece" if lain.sections == 1 else f"in {lain.sections} pieces of {part.section_degrees:g}°, {lain.per_row} to a row"
     because = [f"{pieces}: {lain.length_cm:.0f} cm of cloth {base.width_cm:g} cm wide, {part.waste_pct:.0f} % of it left over"]
-    if lain.sections > 1 and lain.sections > ring.turns + 1e-9:
+    if lain.sections > math.ceil(ring.turns - 1e-9):
         because.append("each extra seam needs its own allowance: add it to the seam length before you draw")
     return part, needed, because
 
@@ -306,7 +314,7 @@ def pleats(
         count = fullness.pleat_count(finished_cm, pleat_cm)
     within(count, 1, 2000, "pleats", "")
     got = fullness.pleats(finished_cm, deep, count, rule.layers_per_depth, allowance_cm)
-    because = [f"{rule.about}: {finished_cm:g} + {count} x {rule.layers_per_depth:g} x {deep:g} = {got.cut_cm:g} cm"]
+    because = [f"{rule.about}: {finished_cm:g} cm + {count} pleats x {rule.layers_per_depth:g} x {deep:g} cm = {got.cut_cm:g} cm"]
     part = PleatsPart(kind, count, round(deep, 3), round(got.cut_cm, 2), round(got.with_allowance_cm, 2), round(got.ratio, 3))
     needed: Amount | None = None
     if drop_cm is not None and base.width_cm is not None:
@@ -415,7 +423,7 @@ def loops(
     times = [closures.rouleau_times(t, rule.times.thin, rule.times.thick, rule.thin_mm.value, rule.thick_mm.value) for t in (body.low, body.mid, body.high)]
     strip = Amount.of([tube_mm * t for t in times])
     because = [
-        f"the button must pass on edge: 2 x ({button_mm:g} + {thick:g}) - {gap:g} = {exposed:.0f} mm showing, {cut:.0f} mm as cut",
+        f"the button must pass on edge: 2 x ({button_mm:g} mm + {thick:g} mm) - {gap:g} mm = {exposed:.0f} mm showing, {cut:.0f} mm as cut",
         f"strip {strip.expected:.0f} mm for a {tube_mm:g} mm tube, cut on the bias: 4 times in thick cloth to 5 times in thin, whose turnings fill it",
     ]
     part = LoopsPart(tube_mm, short(strip, 1), round(exposed, 1), round(cut, 1))

@@ -136,7 +136,7 @@ def make(
             called = made.layers.get(name, "")
             try:
                 here = ground(words=called, knowledge=knowledge, units=base.units)
-                local += here.notes
+                local += [f"{name}: {note}" for note in here.notes]
             except Unclear as error:
                 here = Ground(base.folders, base.units)
                 local.append(f"{name}: its cloth was not understood, so no shrinkage is reckoned ({error.given})")
@@ -149,14 +149,14 @@ def make(
             main, main_name = got, name
             notes = got[3]
         else:
-            notes += [f"{name}: {n}" for n in got[3] if n not in local] + local
+            notes += [*local, *(f"{name}: {n}" for n in got[3] if f"{name}: {n}" not in local)]
         parts[name] = MakePart(
             called, here.rounded(got[4]), got[0].needed_m, wide, got[0].usable_cm,
             span(here.shrinks.along), span(here.shrinks.across), got[2],
         )  # fmt: skip
     assert main is not None
     answer = NeedReport(
-        "make", parts[main_name].buy_m, parts[main_name].because, notes, base.cautions("make"),
+        "make", parts[main_name].buy_m, list(parts[main_name].because), notes, base.cautions("make"),
         sources_of("common practice", "iso-5077"), width=main[0], piece=main[1], make=parts, cloth=base.cloth,
     )  # fmt: skip
     _small_parts(answer, base, made, knowledge)

@@ -10,7 +10,9 @@ from advisor.stash.pieces import Understood
 
 
 def pytest_addoption(parser):
-    parser.addoption("--long", action="store_true", help="play the stash's dice 200 times, and its state machine for long")
+    parser.addoption(
+        "--long", action="store_true", help="play the stash's dice 200 times, and its state machine for long"
+    )
 
 
 @pytest.fixture

@@ -45,7 +45,9 @@ def xlsx(path: Path, rows: Rows) -> Path:
             f'<Relationships xmlns="{package}/relationships"><Relationship Id="r1" Type="{rels}/worksheet" '
             'Target="worksheets/sheet1.xml"/></Relationships>',
         )
-        file.writestr("xl/worksheets/sheet1.xml", f'<worksheet xmlns="{main}"><sheetData>{"".join(cells)}</sheetData></worksheet>')
+        file.writestr(
+            "xl/worksheets/sheet1.xml", f'<worksheet xmlns="{main}"><sheetData>{"".join(cells)}</sheetData></worksheet>'
+        )
     return path
 
 

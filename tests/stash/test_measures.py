@@ -20,7 +20,9 @@ def test_a_length_is_read_in_its_unit(text, units, metres):
     assert measures.length_m(text, units) == pytest.approx(metres, abs=1e-9)
 
 
-@pytest.mark.parametrize("text", ["", "-1 m", "0", "nan", "inf", "2 furlongs", "m", "1/0 m", "2 3", "2000 m", "1e5", "two", "5 m -1 m"])
+@pytest.mark.parametrize(
+    "text", ["", "-1 m", "0", "nan", "inf", "2 furlongs", "m", "1/0 m", "2 3", "2000 m", "1e5", "two", "5 m -1 m"]
+)
 def test_what_is_no_length_is_refused(text):
     with pytest.raises(Unclear):
         measures.length_m(text)
@@ -66,7 +68,9 @@ def test_a_day_is_read_and_kept_year_first(text, order, day):
     assert measures.day(text, order) == day
 
 
-@pytest.mark.parametrize(("text", "order"), [("03/05/2024", ""), ("2024-13", ""), ("30 Feb 2024", ""), ("soon", ""), ("23/05/2024", "mdy")])
+@pytest.mark.parametrize(
+    ("text", "order"), [("03/05/2024", ""), ("2024-13", ""), ("30 Feb 2024", ""), ("soon", ""), ("23/05/2024", "mdy")]
+)
 def test_a_day_that_could_be_two_or_none_is_refused(text, order):
     with pytest.raises(Unclear):
         measures.day(text, order)
