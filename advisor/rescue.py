@@ -26,12 +26,13 @@ Likelihood = Literal["sure", "may apply", "open", "unlikely"]
 ORDER: dict[Likelihood, float] = {"sure": 3, "may apply": 2, "open": 1.5, "unlikely": 0}
 DONE = 2.0
 """What counts for a cause when the maker said that this was done before."""
-NEAR = 80.0
+NEAR = 76.0
 """How near (of 100) words must be to count as said."""
-EMPTY = frozenset(
+EMPTY = frozenset(words_of(
     "a an the my our of in on at to for and or it its is are was were has have had be been got get gets went after from with "
-    "i we this that all some very so too just when while keeps keep".split()  # noqa: SIM905
-)
+    "i we this that all some very so too just when while keeps keep"
+))  # fmt: skip
+"""Words that tell nothing about what went wrong."""
 
 
 class CauseReport(msgspec.Struct):
@@ -126,7 +127,7 @@ def find_symptom(text: str, knowledge: Knowledge) -> tuple[Symptom, str, list[st
         raise Unclear(f"a symptom of {len(text)} characters", "what went wrong, in a few words")
     ranked = _scores(text, knowledge)
     score, symptom_id, name = ranked[0]
-    if score < NEAR * 0.9:
+    if score < NEAR:
         near = name if score >= 30 else ""
         raise Unclear(f"symptom '{text.strip()[:60]}'", "something that 'advisor rescue' lists", near)
     others = [knowledge.symptoms[i].names[0] for s, i, _ in ranked[1:4] if s >= max(60.0, score - 25)]
@@ -136,7 +137,8 @@ def find_symptom(text: str, knowledge: Knowledge) -> tuple[Symptom, str, list[st
 def was_done(cause: Cause, done: Iterable[str]) -> list[str]:
     """Which of the cause's doings were said."""
     said = {_stem(w) for text in done for w in words_of(text)}
-    return [doing for doing in cause.after if set(_lean(doing)) <= said]
+    found = {tuple(_lean(doing)): doing for doing in reversed(cause.after)}
+    return [doing for key, doing in reversed(found.items()) if set(key) <= said]
 
 
 def _because(cause: Cause, record: Record, sure: bool, knowledge: Knowledge) -> list[str]:
