@@ -6,8 +6,9 @@ return. All raise `Unclear` for what cannot be understood.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from advisor import report, words
 from advisor.asks import Ask, read_ask, read_context
@@ -16,6 +17,9 @@ from advisor.judge import Judged, Met, Score, judge_context, judge_feature, judg
 from advisor.knowledge import Knowledge, load
 from advisor.model import FindingKind
 from advisor.profile import Profile, build, traits_of
+
+if TYPE_CHECKING:
+    from advisor.makes import Make
 
 CHECK_KINDS: tuple[FindingKind, ...] = ("stop", "caution", "safety", "handling", "notion")
 CHECK_GENERAL: tuple[FindingKind, ...] = ("stop", "caution", "safety")
@@ -149,7 +153,7 @@ def cloth_report(profile: Profile, knowledge: Knowledge) -> report.ClothReport:
                 known.source,
             )
             for prop_id, known in profile.known.items()
-        },  # fmt: skip
+        },
         fibres={f: report.Span(round(r.low, 1), round(r.high, 1)) for f, r in profile.shares.items()},
         traits={trait: "sure" if sure else "may apply" for trait, sure in traits_of(profile)},
         structures=sorted(
@@ -207,7 +211,7 @@ def feature_report(
                 met.demand.importance,
                 met.demand.why,
                 met.demand.source,
-            )  # fmt: skip
+            )
         )
     return report.FeatureReport(
         judged.id, judged.given, judged.verdict, score_report(judged.score), demands,  # type: ignore[arg-type]
@@ -287,23 +291,70 @@ def check_report(judgement: Judgement, knowledge: Knowledge) -> report.CheckRepo
     )
 
 
-def press(cloth: str, features: Iterable[str] = (), *, knowledge: Knowledge | None = None) -> report.PressReport:
-    """How the cloth, and the features asked about, are pressed."""
+def press(
+    cloth: str, features: Iterable[str] = (), *, make: Make | None = None, knowledge: Knowledge | None = None
+) -> report.PressReport:
+    """How the cloth, and the features asked about or those of a make, are pressed."""
     from advisor.sheets import press_sheet
 
     knowledge = knowledge or load()
-    return press_sheet(case_of(cloth, list(features), knowledge), knowledge)
+    return press_sheet(case_for(cloth, features, make, knowledge), knowledge)
 
 
 def prewash(
-    cloth: str, *, care: str = "", features: Iterable[str] = (), knowledge: Knowledge | None = None
+    cloth: str,
+    *,
+    care: str = "",
+    features: Iterable[str] = (),
+    make: Make | None = None,
+    layers: Mapping[str, str] | None = None,
+    knowledge: Knowledge | None = None,
 ) -> report.PrewashReport:
-    """How the cloth is prepared before cutting, for the care that the garment will get."""
+    """How the cloth is prepared before cutting, for the care that the garment will get.
+
+    `layers` (role → cloth in words) are added to those of the make and held against the cloth and each other.
+    """
     from advisor.sheets import prewash_sheet
 
     knowledge = knowledge or load()
-    context = read_context([("care", care)] if care else [], knowledge)
-    return prewash_sheet(case_of(cloth, list(features), knowledge, context), knowledge, care)
+    care = care or (make.care if make else "")
+    case = case_for(cloth, features, make, knowledge, care)
+    return prewash_sheet(case, knowledge, care, {**(make.layers if make else {}), **(layers or {})})
+
+
+def sew(
+    cloth: str,
+    features: Iterable[str] = (),
+    *,
+    make: Make | None = None,
+    allowance_mm: float | None = None,
+    knowledge: Knowledge | None = None,
+) -> report.SewReport:
+    """How the cloth is sewn into the features asked about, or into a make."""
+    from advisor.sewing import sew_sheet
+
+    knowledge = knowledge or load()
+    given = allowance_mm if allowance_mm is not None else make.seam_allowance_mm if make else 15.0
+    return sew_sheet(case_for(cloth, features, make, knowledge), knowledge, given)
+
+
+def inspect(cloth: str, *, metres: float = 3.0, knowledge: Knowledge | None = None) -> report.InspectReport:
+    """What to look at when the cloth arrives, while it can still be returned."""
+    from advisor.arrival import inspect_sheet
+
+    knowledge = knowledge or load()
+    return inspect_sheet(case_of(cloth, [], knowledge), knowledge, metres)
+
+
+def case_for(
+    cloth: str, features: Iterable[str], make: Make | None, knowledge: Knowledge, care: str = ""
+) -> Case:
+    """The case of a cloth for features in words and, where given, for a make with its circumstances."""
+    from advisor.makes import asks_of, context_of
+
+    asks: list[str | Ask] = [*features, *(asks_of(make, knowledge) if make else [])]
+    context = [*(context_of(make, knowledge) if make else []), *read_context([("care", care)] if care else [], knowledge)]
+    return case_of(cloth, asks, knowledge, list(dict.fromkeys(context)))
 
 
 def pick(

@@ -78,10 +78,9 @@ class _Group:
 
     def _field(self, condition: Condition) -> str:
         """The short field name under which the group reads this side of a range or state of a mark."""
-        if condition.op in ("has", "lacks"):
-            side = condition.op
-        else:
-            side = "low" if condition.op in ("lt", "le") else "high"
+        side = condition.op
+        if side not in ("has", "lacks"):
+            side = "low" if side in ("lt", "le") else "high"
         return self.fields.setdefault((condition.field, side), f"f{len(self.fields)}")
 
     def fact(self, record: Record, sure: bool) -> str:

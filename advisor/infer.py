@@ -44,6 +44,7 @@ class Inference:
 
     def derive(self, profile: Profile) -> None:
         """Adds the traits that follow from others to the profile's marks."""
+        profile.before_rules = dict(profile.marks)
         rule_ids = tuple(r for r, kind in self.knowledge.rules_of.get(GENERAL, ()) if kind == "derive")
         if not rule_ids:
             return

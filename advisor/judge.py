@@ -16,7 +16,7 @@ from __future__ import annotations
 import math
 import random
 from bisect import bisect_right
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
 
@@ -74,6 +74,15 @@ class Judged:
     values: list[float] = field(default_factory=list)
     low_values: list[float] = field(default_factory=list)
     high_values: list[float] = field(default_factory=list)
+
+
+@dataclass(frozen=True)
+class Terms:
+    """On what terms one feature is judged, where they differ from the usual: the cloth there, the demands, the parts."""
+
+    profile: Profile
+    demands: Sequence[Demand]
+    parts: Mapping[str, float]
 
 
 @lru_cache(maxsize=256)
@@ -193,12 +202,19 @@ def _settle(judged: Judged, settings: Settings) -> Judged:
     return judged
 
 
-def judge_feature(ask: Ask, profile: Profile, findings: Iterable[Finding], knowledge: Knowledge) -> Judged:
-    """One feature on one cloth, with the parts that a whole garment is made of."""
+def judge_feature(
+    ask: Ask,
+    profile: Profile,
+    findings: Iterable[Finding],
+    knowledge: Knowledge,
+    terms: Callable[[str], Terms] | None = None,
+) -> Judged:
+    """One feature on one cloth, with the parts that a whole garment is made of; `terms` says for each how it is helped."""
     settings = knowledge.settings
     feature = knowledge.features[ask.feature]
+    here = terms(ask.feature) if terms else Terms(profile, feature.demands, feature.parts)
     figures = {name: figure.typical for name, figure in feature.figures.items()} | ask.figures
-    met, values = _demands(feature.demands, figures, profile, settings)
+    met, values = _demands(here.demands, figures, here.profile, settings)
     findings = list(findings)
     own = [f for f in findings if f.feature == ask.feature]
     low, expected, high = _effects(own, settings)
@@ -206,14 +222,15 @@ def judge_feature(ask: Ask, profile: Profile, findings: Iterable[Finding], knowl
         ask.feature, ask.given, Score(0, 0, 0), "", met, own, [],
         [v * expected for v in values], [v * low for v in values], [v * high for v in values],
     )  # fmt: skip
-    if feature.parts:
-        scale = min(1.0, PARTS_SHARE / sum(feature.parts.values()))
-        for name, weight in feature.parts.items():
+    if here.parts:
+        scale = min(1.0, PARTS_SHARE / sum(here.parts.values()))
+        for name, weight in here.parts.items():
             part = judge_feature(
                 Ask(name.replace("-", " "), name),
                 profile,
                 [f for f in findings if f.feature == name],
                 knowledge,
+                terms,
             )
             judged.parts.append(part)
             for mine, theirs in (
@@ -224,7 +241,7 @@ def judge_feature(ask: Ask, profile: Profile, findings: Iterable[Finding], knowl
                 share = weight * scale
                 for i, value in enumerate(theirs):
                     mine[i] *= max(value, settings.floor) ** share
-        weight_all = 1 + scale * sum(feature.parts.values())
+        weight_all = 1 + scale * sum(here.parts.values())
         for mine in (judged.values, judged.low_values, judged.high_values):
             mine[:] = [v ** (1 / weight_all) for v in mine]
     return _settle(judged, settings)

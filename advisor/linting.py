@@ -10,6 +10,7 @@ from advisor import model
 from advisor.ranges import Range
 from advisor.reading import Problem
 from advisor.rules import MARK_FIELDS, BadRule, normalise
+from advisor.sheet_keys import problem_of
 
 ALWAYS_SOURCES = ("common practice", "from memory")
 Tables = Mapping[str, Mapping[str, model.Entry]]
@@ -211,6 +212,9 @@ class Linter:
             self.wrong("then.say", "is empty")
         for remedy in then.remedies:
             self.known("remedies", remedy, "then.remedies")
+        for key, value in then.sheet.items():
+            if problem := problem_of(key, value, then.kind or "derive"):
+                self.wrong("then.sheet", problem)
         if not entry.examples.fires or not entry.examples.quiet:
             self.wrong("examples", "needs at least one that fires and one that stays quiet")
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from advisor.knowledge import Knowledge
 from advisor.model import Effect, Figure
@@ -51,6 +51,8 @@ class Profile:
     groups: dict[str, Range] = field(default_factory=dict)
     decided: dict[str, str] = field(default_factory=dict)
     notes: list[str] = field(default_factory=list)
+    before_rules: dict[str, tuple[bool, bool]] = field(default_factory=dict)
+    """The marks as they were before any trait was derived from others by rule."""
 
     def mark(self, name: str, sure: bool) -> None:
         was = self.marks.get(name, (False, False))
@@ -201,7 +203,7 @@ class _Builder:
 
     def companions(self) -> None:
         """What a fibre or a describing word suggests where no cloth is named."""
-        if self.cloth and not self.cloth.kind == "class":
+        if self.cloth and self.cloth.kind != "class":
             return
         usual: dict[str, tuple[Range, str, str]] = {}
         if not self.cloth:
@@ -390,6 +392,26 @@ def _name(entry: object) -> str:
 def build(described: Described, knowledge: Knowledge) -> Profile:
     """The profile of a described cloth."""
     return _Builder(described, knowledge).build()
+
+
+def changed(profile: Profile, effect: Effect, because: str, knowledge: Knowledge) -> Profile:
+    """A copy of the profile after something was done to the cloth; traits that follow by rule are not yet derived anew."""
+    builder = _Builder(profile.described, knowledge)
+    builder.profile = copy_of(profile)
+    builder.known = builder.profile.known
+    builder.effect(effect, "stated", because)
+    return builder.profile
+
+
+def copy_of(profile: Profile) -> Profile:
+    """A copy to be changed, with only those traits that do not follow from others."""
+    return replace(
+        profile,
+        known=dict(profile.known),
+        marks=dict(profile.before_rules or profile.marks),
+        decided=dict(profile.decided),
+        notes=list(profile.notes),
+    )
 
 
 def traits_of(profile: Profile) -> Iterable[tuple[str, bool]]:

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import Any, ClassVar
 
 import msgspec
 import yaml
@@ -61,7 +61,7 @@ class Problem:
 class _Strict(yaml.CSafeLoader if hasattr(yaml, "CSafeLoader") else yaml.SafeLoader):  # type: ignore[misc]
     """YAML with the scalars of version 1.2, no tags and no key twice."""
 
-    yaml_implicit_resolvers: dict[str, list[tuple[str, re.Pattern[str]]]] = {}
+    yaml_implicit_resolvers: ClassVar[dict[str, list[tuple[str, re.Pattern[str]]]]] = {}
 
 
 for _tag, _pattern, _first in (
@@ -116,7 +116,7 @@ def parse_yaml(text: str) -> Any:
         if _MAY_ALIAS.search(text):
             for event in yaml.parse(text, Loader=_Strict):
                 if isinstance(event, yaml.events.AliasEvent):
-                    raise BadYaml("aliases are not allowed", event.start_mark.line + 1)
+                    raise BadYaml("aliases are not allowed", event.start_mark.line + 1 if event.start_mark else 0)
         return yaml.load(text, Loader=_Strict)
     except BadYaml:
         raise

@@ -101,6 +101,19 @@ class FeatureReport(msgspec.Struct):
     notes: list[str] = []
 
 
+class NextTest(msgspec.Struct):
+    """The home test that settles most for its minutes; `could_become` holds every verdict that its outcomes lead to."""
+
+    test: str
+    property: str
+    minutes: float
+    could_become: list[VerdictWord]
+    how: str
+    name: str = ""
+    value: float = 0.0
+    safety: str = ""
+
+
 class CheckReport(msgspec.Struct):
     """The answer to: does this cloth suit these features?"""
 
@@ -111,6 +124,7 @@ class CheckReport(msgspec.Struct):
     cloth: ClothReport
     circumstances: list[FeatureReport] = []
     limited_by: str | None = None
+    next_test: NextTest | None = None
 
 
 class IronReport(msgspec.Struct):
@@ -147,6 +161,52 @@ class Shrinkage(msgspec.Struct):
     evidence: str
 
 
+class LeftAfter(msgspec.Struct):
+    """What is still to come after so many washes, %: relaxation along and across, and felting for each further wash."""
+
+    along: Span
+    across: Span
+    felting_each_wash: Span
+    because: str
+    sources: list[str]
+
+
+class LayerReport(msgspec.Struct):
+    """One layer of the garment: its limits, and how it is prepared before cutting."""
+
+    role: str
+    cloth: ClothReport
+    wash_c: Span
+    iron_c: Span
+    shrinkage: Shrinkage
+    bleed: Span
+    needed: bool
+    method: str
+    how: str
+    max_c: int
+    note: str = ""
+
+
+class ConflictReport(msgspec.Struct):
+    """Two layers that do not go together, or one that does not bear the care wanted."""
+
+    kind: Literal["wash", "shrinkage", "iron", "fusing", "bleed"]
+    between: list[str]
+    certainty: Certainty
+    say: str
+    do: str
+    because: list[str]
+
+
+class TogetherReport(msgspec.Struct):
+    """The care of the finished garment, with the layer that decides each."""
+
+    wash_c: int
+    wash_decided_by: str
+    iron: IronReport
+    iron_decided_by: str
+
+
 class PrewashReport(msgspec.Struct):
     """How the cloth is prepared before it is cut."""
 
@@ -163,6 +223,148 @@ class PrewashReport(msgspec.Struct):
     findings: list[FindingReport]
     cloth: ClothReport
     decided_by: str = ""
+    layers: list[LayerReport] = []
+    conflicts: list[ConflictReport] = []
+    together: TogetherReport | None = None
+    left_after: dict[str, LeftAfter] = {}
+    write_down: list[str] = []
+
+
+class NeedleReport(msgspec.Struct):
+    """The machine needle: type, metric size (hundredths of a millimetre) and US size."""
+
+    type: str
+    nm: Span
+    us: Span
+
+
+class ThreadReport(msgspec.Struct):
+    """The thread: fibre, Tex (g per 1000 m) and metric ticket number (3000 / Tex)."""
+
+    fibre: str
+    tex: Span
+    ticket: Span
+
+
+class StitchReport(msgspec.Struct):
+    """The stitch: which, its length in mm and in stitches per inch."""
+
+    type: str
+    length_mm: Span
+    per_inch: Span
+
+
+class SeamReport(msgspec.Struct):
+    """One seam: where, its widths in mm (allowance = first + turn + second where it is enclosed), and its finish."""
+
+    place: str
+    seam: str
+    finish: str
+    allowance_mm: float
+    passes: list[str]
+    feature: str | None = None
+    first_mm: float | None = None
+    trim_mm: float | None = None
+    second_mm: float | None = None
+    turn_mm: float | None = None
+
+
+class HemReport(msgspec.Struct):
+    """One hem: where, which, its depth, and how many days it hangs before it is levelled."""
+
+    place: str
+    hem: str
+    depth_mm: Span | None
+    hang_days: Span | None
+    feature: str | None = None
+
+
+class InterfacingReport(msgspec.Struct):
+    """Interfacing: what, stuck or sewn in, where and on which grain."""
+
+    what: str
+    kind: Literal["fusible", "sew-in", "either", "none"]
+    where: list[str]
+    grain: str
+
+
+class AdviceReport(msgspec.Struct):
+    """One piece of advice, its heading, and the facts behind it."""
+
+    under: str
+    say: str
+    do: str
+    certainty: Certainty
+    because: list[str]
+    source: str
+    rule: str
+    features: list[str] = []
+
+
+class ToileReport(msgspec.Struct):
+    """Whether to make a toile first, why, and in what cloth."""
+
+    needed: bool
+    why: str
+    cloth: str
+
+
+class SetBy(msgspec.Struct):
+    """Which rule set a line of the sheet."""
+
+    line: str
+    rule: str
+    feature: str | None
+    certainty: Certainty
+    because: list[str]
+    source: str
+
+
+class SewReport(msgspec.Struct):
+    """How the cloth is sewn into what is asked."""
+
+    needle: NeedleReport | None
+    thread: ThreadReport | None
+    stitch: StitchReport | None
+    foot: str
+    plate: str
+    tension: str
+    pressure: str
+    hold: str
+    advice: list[AdviceReport]
+    seams: list[SeamReport]
+    hems: list[HemReport]
+    interfacing: InterfacingReport | None
+    closures: list[AdviceReport]
+    order: list[str]
+    sample: list[str]
+    toile: ToileReport
+    tools: list[str]
+    set_by: list[SetBy]
+    findings: list[FindingReport]
+    cloth: ClothReport
+
+
+class InspectLine(msgspec.Struct):
+    """One thing to look at on arrival."""
+
+    look: str
+    why: str
+    certainty: Certainty
+    because: list[str]
+    source: str
+    rule: str
+
+
+class InspectReport(msgspec.Struct):
+    """What to check of a cloth while it can still be returned."""
+
+    metres: float
+    weight_g: Span
+    width_cm: Span | None
+    measure_at_m: list[float]
+    checks: list[InspectLine]
+    cloth: ClothReport
 
 
 class PickRow(msgspec.Struct):
@@ -198,5 +400,6 @@ class ListReport(msgspec.Struct):
 
 REPORTS: dict[str, type[msgspec.Struct]] = {
     "check": CheckReport, "press": PressReport, "prewash": PrewashReport, "pick": PickReport, "list": ListReport,
+    "sew": SewReport, "inspect": InspectReport,
 }  # fmt: skip
 """The report of each command, for its JSON schema."""

@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
 from advisor import report
 from advisor.advise import Case, cloth_report, findings_report, with_parts
 from advisor.asks import wash_wanted
 from advisor.infer import Finding, inference_for
 from advisor.knowledge import Knowledge
+from advisor.layers import Layer, conflicts_of, layers_of, left_after, role_note, together
 from advisor.ranges import Range
+from advisor.sheet_keys import LINES, PRESS, PREWASH
 
 STEAM = ("yes", "care", "no")
 SIDES = ("either", "right", "wrong")
 """Settings from the freest to the safest."""
+PRESS_LINES = frozenset(key for key, line in LINES.items() if line.kinds == PRESS)
+PREWASH_LINES = frozenset(key for key, line in LINES.items() if line.kinds == PREWASH)
 
 
 def _settings(findings: Iterable[Finding]) -> tuple[dict[str, list[object]], dict[str, list[str]]]:
@@ -71,7 +75,7 @@ def press_sheet(case: Case, knowledge: Knowledge) -> report.PressReport:
         profile,
         with_parts(case.asks, knowledge),
         list(case.context),
-        ("press", "safety", "stop"),
+        ("press", "safety", "stop", "caution"),
         general=("press", "safety", "stop"),
     )
     findings = [f for f in findings if f.rule.then.kind == "press" or f.rule.id in _about_heat(f)]
@@ -105,19 +109,32 @@ def _about_heat(finding: Finding) -> set[str]:
     """Safety and stop findings belong on the pressing sheet only where they set one of its lines or speak of heat."""
     text = f"{finding.rule.then.say} {finding.rule.then.do}".lower()
     hot = any(word in text for word in ("iron", "steam", "hot", "heat", "press", "flame", "burn"))
-    return {finding.rule.id} if finding.rule.then.sheet or hot else set()
+    if finding.rule.then.kind == "caution":
+        hot = False
+    return {finding.rule.id} if sets_lines_for(finding, PRESS_LINES) or hot else set()
 
 
-def prewash_sheet(case: Case, knowledge: Knowledge, care: str = "") -> report.PrewashReport:
-    """How the cloth of a case is prepared for the care that the garment will get."""
+def sets_lines_for(finding: Finding, lines: frozenset[str]) -> bool:
+    """Whether a finding sets any of these lines of a sheet."""
+    return bool(lines & finding.rule.then.sheet.keys())
+
+
+def prewash_sheet(
+    case: Case, knowledge: Knowledge, care: str = "", layers: Mapping[str, str] | None = None
+) -> report.PrewashReport:
+    """How the cloth of a case is prepared for the care that the garment will get.
+
+    `layers` maps what else goes into the garment (role) to its cloth in words: they are held against each other.
+    """
     profile = case.profile
     findings = inference_for(knowledge).findings(
         profile,
         with_parts(case.asks, knowledge),
         list(case.context),
         ("prewash",),
-        general=("prewash", "stop"),
+        general=("prewash", "stop", "caution"),
     )
+    findings = [f for f in findings if f.rule.then.kind != "caution" or sets_lines_for(f, PREWASH_LINES)]
     single, lists = _settings(findings)
     methods = knowledge.methods
     sure_methods = [
@@ -156,6 +173,9 @@ def prewash_sheet(case: Case, knowledge: Knowledge, care: str = "") -> report.Pr
     dry = [str(v) for v in single.get("dry", ())]
     cloth = cloth_report(profile, knowledge)
     cloth.notes.extend(notes)
+    outer = Layer("outer", profile.described.given, profile)
+    others = layers_of(layers or {}, knowledge)
+    left, write_down = left_after(profile, knowledge)
     return report.PrewashReport(
         needed=needed,
         method=method.id,
@@ -170,7 +190,21 @@ def prewash_sheet(case: Case, knowledge: Knowledge, care: str = "") -> report.Pr
         findings=findings_report(findings, knowledge),
         cloth=cloth,
         decided_by=profile.decided.get("wash_limit", profile.known["wash_limit"].because),
+        layers=[_layer_report(layer, case, knowledge, care) for layer in others],
+        conflicts=conflicts_of(outer, others, knowledge, wanted) if others else [],
+        together=together(outer, others, knowledge) if others else None,
+        left_after=left,
+        write_down=write_down,
     )
+
+
+def _layer_report(layer: Layer, case: Case, knowledge: Knowledge, care: str) -> report.LayerReport:
+    own = prewash_sheet(Case(layer.profile, (), case.context), knowledge, care)
+    wash, heat, bleed = (layer.known(name) for name in ("wash_limit", "heat_limit", "bleed"))
+    return report.LayerReport(
+        layer.role, own.cloth, _span(wash), _span(heat), own.shrinkage, _span(bleed),
+        own.needed, own.method, own.how, own.max_c, role_note(layer, knowledge),
+    )  # fmt: skip
 
 
 def _span(value: Range) -> report.Span:

@@ -314,7 +314,7 @@ def describe(given: str, knowledge: Knowledge) -> Described:
                 found.append((start, end, plain_word))
                 continue
             near, how_near = _spelling(word, knowledge)
-            if how_near >= 86 and len(word) >= 5 and near[0] == word[0]:
+            if how_near >= 88 and len(word) >= 6 and near[0] == word[0]:
                 read.notes.append(f"'{word}' read as '{near}'")
                 found.append((start, end, near))
             else:

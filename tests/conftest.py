@@ -31,3 +31,14 @@ def knowledge():
     from advisor.knowledge import load
 
     return load()
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    """`--full` runs the proofs in their full length."""
+    parser.addoption("--full", action="store_true", default=False, help="run the proofs in their full length")
+
+
+@pytest.fixture(scope="session")
+def full(request: pytest.FixtureRequest) -> bool:
+    """Whether the proofs run in their full length."""
+    return bool(request.config.getoption("--full"))

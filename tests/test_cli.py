@@ -154,7 +154,9 @@ def test_the_overview_and_the_version_are_answered(arguments, capsys):
 
 def process(arguments, **environment):
     settings = {**os.environ, "COLUMNS": "80", **environment}
-    return subprocess.run([sys.executable, "-m", "advisor", *arguments], capture_output=True, text=True, env=settings, timeout=60)
+    return subprocess.run(
+        [sys.executable, "-m", "advisor", *arguments], capture_output=True, text=True, env=settings, timeout=60
+    )
 
 
 def test_a_process_ends_with_the_same_codes():
@@ -194,14 +196,21 @@ def test_a_terminal_gets_colour_unless_no_color_is_set(root, colour, shown):
 
 def test_a_closed_pipe_is_no_error(root):
     done = subprocess.run(
-        f"{sys.executable} -m advisor list cloths | head -n 1", shell=True, capture_output=True, text=True, timeout=60, cwd=root
+        f"{sys.executable} -m advisor list cloths | head -n 1",
+        shell=True,
+        capture_output=True,
+        text=True,
+        timeout=60,
+        cwd=root,
     )
     assert "Traceback" not in done.stderr
     assert done.stdout.strip()
 
 
 def test_own_knowledge_that_does_not_hold_together_is_told_problem_by_problem(knowledge, tmp_path, capsys):
-    (tmp_path / "cloths.yaml").write_text("x-cloth: {names: [x cloth], fibres: {cottin: 100}, structure: plian, source: common practice}")
+    (tmp_path / "cloths.yaml").write_text(
+        "x-cloth: {names: [x cloth], fibres: {cottin: 100}, structure: plian, source: common practice}"
+    )
     code, out, err = spoken(["press", "x cloth", "--knowledge", str(tmp_path)], capsys)
     assert (code, out) == (2, "")
     assert "cottin" in err
@@ -219,6 +228,8 @@ def test_a_make_and_a_list_of_cloths_are_ranked_row_by_row(knowledge, tmp_path, 
 
 
 def test_the_importable_core_needs_neither_typer_nor_rich_nor_sqlite(root):
-    code = "import sys, advisor; advisor.check('cotton poplin', ['flounce']); print([m for m in ('typer', 'rich', 'sqlite3', 'click') if m in sys.modules])"
+    views = ("typer", "click", "rich", "sqlite3")
+    asked = "import sys, advisor; advisor.check('cotton poplin', ['flounce'])"
+    code = f"{asked}; print([m for m in {views} if m in sys.modules])"
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, cwd=root, timeout=60)
     assert done.stdout.strip() == "[]", done.stderr

@@ -28,7 +28,8 @@ def random_rules(dice: random.Random, count: int) -> dict[str, list[list[Conditi
         return Condition(dice.choice(["lt", "le", "gt", "ge"]), dice.choice(NUMBERS), dice.choice(LIMITS))
 
     return {
-        f"rule-{i}": [[condition() for _ in range(dice.randint(1, 4))] for _ in range(dice.randint(1, 4))] for i in range(count)
+        f"rule-{i}": [[condition() for _ in range(dice.randint(1, 4))] for _ in range(dice.randint(1, 4))]
+        for i in range(count)
     }
 
 
@@ -83,7 +84,16 @@ def test_every_shipped_rule_fires_alike_in_both(knowledge):
     rules = {rule.id: rule.conjunctions for rule in knowledge.rules.values()}
     stratum = Stratum(rules)
     assert stratum.engine_in_use
-    for cloth in ("cotton poplin", "viscose challis, 95 gsm", "silk", "wool, felts", "polyester velvet", "leather", "knit", "lace"):
+    for cloth in (
+        "cotton poplin",
+        "viscose challis, 95 gsm",
+        "silk",
+        "wool, felts",
+        "polyester velvet",
+        "leather",
+        "knit",
+        "lace",
+    ):
         record = record_of(profile_of(cloth, knowledge), [], [], knowledge)
         assert stratum.fire(record) == fired(rules, record), cloth
 

@@ -18,7 +18,9 @@ CURVE = [(0.0, 0.2), (10.0, 1.0), (20.0, 0.4)]
 
 
 def finding(effect, *, sure=True, kind="caution", feature="flounce"):
-    rule = Rule(id="made-up", then=Then(kind=kind, say="x", effect=effect), why="x", examples=Examples(fires=[], quiet=[]))
+    rule = Rule(
+        id="made-up", then=Then(kind=kind, say="x", effect=effect), why="x", examples=Examples(fires=[], quiet=[])
+    )
     return Finding(rule, sure, feature, ())
 
 
@@ -38,7 +40,14 @@ def test_a_curve_is_straight_between_points_and_flat_beyond(x, y):
 
 @pytest.mark.parametrize(("size", "y"), [(5, 0.0), (10, 0.0), (15, 0.5), (20, 1.0), (40, 1.0)])
 def test_between_two_tabled_sizes_the_curves_are_blended(size, y):
-    demand = Demand(property="p", importance=1, why="", source="", over="size", curves=[(10, [(0, 0), (1, 0)]), (20, [(0, 1), (1, 1)])])
+    demand = Demand(
+        property="p",
+        importance=1,
+        why="",
+        source="",
+        over="size",
+        curves=[(10, [(0, 0), (1, 0)]), (20, [(0, 1), (1, 1)])],
+    )
     assert interpolate(curve_at(demand, {"size": size}), 0.3) == pytest.approx(y)
 
 
@@ -67,7 +76,9 @@ def test_low_expected_and_high_stand_in_order_for_every_feature(knowledge):
 
 def test_a_measured_cloth_is_scored_more_narrowly_than_a_guessed_one(knowledge):
     vague = check("fabric that drapes well", ["flounce"], knowledge=knowledge).score
-    every = ", ".join(f"{name} {figure}" for name, figure in (("drape coefficient", "30%"), ("fray", 2), ("opacity", 4), ("slip", 2)))
+    every = ", ".join(
+        f"{name} {figure}" for name, figure in (("drape coefficient", "30%"), ("fray", 2), ("opacity", 4), ("slip", 2))
+    )
     exact = check(f"viscose challis, measured 120 gsm, {every}", ["flounce"], knowledge=knowledge).score
     assert exact.high - exact.low < vague.high - vague.low
 
@@ -111,10 +122,14 @@ def test_the_verdict_follows_the_two_figures_of_the_settings(knowledge):
 
 def test_a_make_never_stands_far_above_its_worst_feature_that_cannot_be_swapped(knowledge):
     for cloth in ("cotton canvas", "silk chiffon", "wool melton", "cotton jersey"):
-        judgement = judge(case_of(cloth, ["flounce", "knife pleats", "shirt collar", "narrow rolled hem"], knowledge), knowledge)
+        judgement = judge(
+            case_of(cloth, ["flounce", "knife pleats", "shirt collar", "narrow rolled hem"], knowledge), knowledge
+        )
         firm = [f for f in judgement.features if not knowledge.features[f.id].swappable]
         if firm:
-            assert judgement.score.expected <= min(f.score.expected for f in firm) + knowledge.settings.worst_margin + 0.1
+            assert (
+                judgement.score.expected <= min(f.score.expected for f in firm) + knowledge.settings.worst_margin + 0.1
+            )
 
 
 def test_two_features_of_the_same_cloth_do_not_depend_on_the_order_in_which_they_are_asked(knowledge):
@@ -131,5 +146,7 @@ def test_the_limiting_feature_is_the_one_with_the_lowest_score(knowledge):
 
 def test_a_garment_made_of_parts_is_pulled_down_by_a_part_that_fails(knowledge):
     garment = next(f for f in knowledge.features.values() if f.parts)
-    report = check("cotton canvas", [garment.names[0] if garment.names else garment.id], knowledge=knowledge).features[0]
+    report = check("cotton canvas", [garment.names[0] if garment.names else garment.id], knowledge=knowledge).features[
+        0
+    ]
     assert {p.feature for p in report.parts} == set(garment.parts)

@@ -35,7 +35,9 @@ def test_a_shipped_make_can_be_judged(knowledge):
 
 
 def test_figures_and_places_of_a_make_are_those_of_its_features(knowledge):
-    make = parse_make("make: x\nfeatures:\n  - flounce: {depth_mm: 120, at: cuff}\n  - covered buttons: {diameter_mm: 22, count: 4}\n")
+    make = parse_make(
+        "make: x\nfeatures:\n  - flounce: {depth_mm: 120, at: cuff}\n  - covered buttons: {diameter_mm: 22, count: 4}\n"
+    )
     flounce, buttons = asks_of(make, knowledge)
     assert (flounce.feature, flounce.figures, flounce.places) == ("flounce", {"depth_mm": 120}, ("cuff",))
     assert buttons.figures == {"diameter_mm": 22, "count": 4}

@@ -57,13 +57,16 @@ def test_the_most_tender_fibre_decides_heat_and_washing_however_small_its_share(
 
 
 def test_what_blends_by_share_lies_between_its_fibres(knowledge):
-    cotton, viscose, blend = (known(c, "wet_strength", knowledge).range for c in ("cotton", "viscose", "70% cotton 30% viscose"))
+    cotton, viscose, blend = (
+        known(c, "wet_strength", knowledge).range for c in ("cotton", "viscose", "70% cotton 30% viscose")
+    )
     assert viscose.low < blend.low < cotton.low
     assert blend.mid == pytest.approx(0.7 * cotton.mid + 0.3 * viscose.mid, abs=0.5)
 
 
 @pytest.mark.parametrize(("cloth", "state"), [
-    ("100% wool", (True, True)), ("60% cotton 40% wool", (True, True)), ("80% cotton 20% wool", (False, True)), ("97% cotton 3% wool", None),
+    ("100% wool", (True, True)), ("60% cotton 40% wool", (True, True)), ("80% cotton 20% wool", (False, True)),
+    ("97% cotton 3% wool", None),
 ])  # fmt: skip
 def test_a_fibres_mark_is_sure_possible_or_absent_by_its_share(knowledge, cloth, state):
     assert profile_of(cloth, knowledge).marks.get("trait.felts") == state

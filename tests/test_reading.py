@@ -36,7 +36,7 @@ def test_a_word_that_old_yaml_took_for_a_truth_value_is_a_word_as_a_key_too():
     ("[" * 100, "nested"), ("x: " + "a" * 4_000_001, "MB"),
 ])  # fmt: skip
 def test_what_is_not_plain_yaml_is_refused(text, what):
-    with pytest.raises(BadYaml, match=what):
+    with pytest.raises(BadYaml, match=what or None):
         parse_yaml(text)
 
 
@@ -94,17 +94,20 @@ my-rule:
     one("rules.yaml", "my-rule", "when", "pille", "nearest: pile")
 
 
+REST = "why: x, source: common practice, examples: {fires: [a], quiet: [b]}}"
+
 WRONG = [
     ("cloths", "my-cloth: 3", "fields"),
     ("cloths", "- a\n- b", ""),
     ("clots", "x: {names: [x]}", "nearest: cloths"),
     ("cloths", "my-cloth: {names: [x], fibres: {cotton: 30}, structure: plain, source: common practice}", "add up to 100"),
-    ("fibres", "my-fibre: {names: [x], groups: [synthetic], heat_limit: 200, facts: {melts_c: 180}, source: common practice}", "not below melting"),
+    ("fibres", "my-fibre: {names: [x], groups: [synthetic], heat_limit: 200, facts: {melts_c: 180}, source: common practice}",
+     "not below melting"),
     ("features", "my-feature: {names: [my thing], group: seam, source: common practice}", "asks nothing"),
     ("features", "my-feature: {names: [my thing], group: seam, parts: {my-feature: 1}, source: common practice}", "circle"),
-    ("rules", "my-rule: {when: {has: pile}, then: {kind: caution, say: x}, why: x, source: common practice, examples: {fires: [a], quiet: []}}", "examples"),
-    ("rules", "my-rule: {when: {cloth: denim}, then: {kind: caution, say: x}, why: x, source: common practice, examples: {fires: [a], quiet: [b]}}", "cloth"),
-    ("rules", "my-rule: {about: [denim], when: {has: pile}, then: {kind: caution, say: x}, why: x, source: common practice, examples: {fires: [a], quiet: [b]}}", "denim"),
+    ("rules", "my-rule: {when: {has: pile}, then: {kind: caution, say: x}, " + REST.replace("[b]", "[]"), "examples"),
+    ("rules", "my-rule: {when: {cloth: denim}, then: {kind: caution, say: x}, " + REST, "cloth"),
+    ("rules", "my-rule: {about: [denim], when: {has: pile}, then: {kind: caution, say: x}, " + REST, "denim"),
     ("cloths", "my-cloth: {names: [x], fibres: {cotton: 100}, structure: plain, weight: 120}", "no source"),
 ]  # fmt: skip
 """(kind of file, what stands in it, what is said of it)."""

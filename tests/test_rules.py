@@ -78,12 +78,17 @@ def cloths_of(record: Record):
     """Exact cloths inside the record: every range at its ends and at each half between, every possible mark with and without."""
     names = list(record.numbers)
     steps = [[low + i / 2 for i in range(int((high - low) * 2) + 1)] for low, high in record.numbers.values()]
-    coarse = [sorted({values[0], values[len(values) // 3], values[2 * len(values) // 3], values[-1]}) for values in steps]
+    coarse = [
+        sorted({values[0], values[len(values) // 3], values[2 * len(values) // 3], values[-1]}) for values in steps
+    ]
     may = [name for name, (sure, possible) in record.marks.items() if possible and not sure]
     certain = {name for name, (sure, _) in record.marks.items() if sure}
     for values in product(*coarse):
         for chosen in product([False, True], repeat=len(may)):
-            yield dict(zip(names, values, strict=True)), certain | {n for n, yes in zip(may, chosen, strict=True) if yes}
+            yield (
+                dict(zip(names, values, strict=True)),
+                certain | {n for n, yes in zip(may, chosen, strict=True) if yes},
+            )
 
 
 def normal(when):
@@ -110,7 +115,7 @@ def test_a_sure_rule_holds_on_every_cloth_and_a_quiet_one_on_none(when, record):
 @given(CONDITIONS, RECORDS)
 def test_on_an_exact_cloth_the_normal_form_says_what_was_written(when, record):
     numbers, marks = next(iter(cloths_of(record)))
-    exact = Record({k: Range(v, v) for k, v in numbers.items()}, {name: (True, True) for name in marks})
+    exact = Record({k: Range(v, v) for k, v in numbers.items()}, dict.fromkeys(marks, (True, True)))
     assert fired({"rule": normal(when)}, exact) == ({"rule": True} if true_on(when, numbers, marks) else {})
 
 
@@ -144,7 +149,8 @@ def test_a_double_negation_changes_nothing(when, record):
     ({"not": {"weight": {"above": 250}}}, [[Condition("le", "property.weight", 250)]]),
     ({"not": {"weight": {"above": 100, "below": 200}}},
      [[Condition("le", "property.weight", 100)], [Condition("ge", "property.weight", 200)]]),
-    ({"not": {"all": [{"has": "pile"}, {"lacks": "nap"}]}}, [[Condition("lacks", "trait.pile")], [Condition("has", "trait.nap")]]),
+    ({"not": {"all": [{"has": "pile"}, {"lacks": "nap"}]}},
+     [[Condition("lacks", "trait.pile")], [Condition("has", "trait.nap")]]),
     ({"not": {"any": [{"has": "pile"}, {"has": "nap"}]}}, [[Condition("lacks", "trait.pile"), Condition("lacks", "trait.nap")]]),
     ({"fibre": "x"}, [[Condition("gt", "fibre.x", 0)]]),
     ({"group": {"y": {"at_least": 50}}}, [[Condition("ge", "group.y", 50)]]),
@@ -171,7 +177,8 @@ def test_a_rule_of_too_many_alternatives_is_refused():
 
 
 @pytest.mark.parametrize(("low", "high", "answer"), [
-    (251, 300, {"r": True}), (200, 300, {"r": False}), (200, 251, {"r": False}), (200, 250, {}), (250, 250, {}), (250.001, 260, {"r": True}),
+    (251, 300, {"r": True}), (200, 300, {"r": False}), (200, 251, {"r": False}), (200, 250, {}),
+    (250, 250, {}), (250.001, 260, {"r": True}),
 ])  # fmt: skip
 def test_a_range_across_the_limit_only_may_apply(low, high, answer):
     rule = {"r": normalise({"weight": {"above": 250}})}
@@ -186,7 +193,10 @@ def test_what_is_absent_is_lacking_and_nought():
 
 def test_a_possible_mark_is_neither_surely_there_nor_surely_lacking():
     record = Record({}, {"trait.pile": (False, True)})
-    assert fired({"has": normalise({"has": "pile"}), "lacks": normalise({"lacks": "pile"})}, record) == {"has": False, "lacks": False}
+    assert fired({"has": normalise({"has": "pile"}), "lacks": normalise({"lacks": "pile"})}, record) == {
+        "has": False,
+        "lacks": False,
+    }
 
 
 def test_every_shipped_rule_has_a_normal_form(knowledge):

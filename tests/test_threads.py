@@ -9,7 +9,16 @@ import msgspec
 from advisor import check, engine, press, prewash
 from advisor.knowledge import load
 
-CLOTHS = ["cotton poplin", "viscose challis, 95 gsm", "silk charmeuse", "wool flannel", "polyester satin", "linen", "denim", "lace"]
+CLOTHS = [
+    "cotton poplin",
+    "viscose challis, 95 gsm",
+    "silk charmeuse",
+    "wool flannel",
+    "polyester satin",
+    "linen",
+    "denim",
+    "lace",
+]
 
 
 def ask(cloth: str, knowledge) -> bytes:

@@ -53,7 +53,9 @@ def test_a_small_covered_button_sinks_a_whole_coat(knowledge: Knowledge) -> None
 
 
 def test_a_larger_shell_takes_no_thicker_cloth(knowledge: Knowledge) -> None:
-    assert score("wool flannel", "covered buttons 29 mm", knowledge) > score("wool flannel", "covered buttons 11 mm", knowledge)
+    assert score("wool flannel", "covered buttons 29 mm", knowledge) > score(
+        "wool flannel", "covered buttons 11 mm", knowledge
+    )
 
 
 def test_lengthwise_stretch_in_slim_trousers_goes_unsaid(knowledge: Knowledge) -> None:

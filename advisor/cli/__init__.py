@@ -25,7 +25,7 @@ def _overview() -> str:
     lines = ["Does this cloth suit this garment? Ask before the scissors.", ""]
     lines += [f"  advisor {name:<9} {says}" for name, (_, says) in COMMANDS.items()]
     lines += ["", "For example:", '  advisor check "viscose challis, 95 gsm" --for "covered buttons" --for flounce',
-              "Each command explains itself with --help; --json prints the answer for a program."]  # fmt: skip
+              "Each command explains itself with --help; --json prints it for a program."]  # fmt: skip
     return "\n".join(lines)
 
 

@@ -55,7 +55,7 @@ def command(
 
 def find(word: str, knowledge: Knowledge) -> list[tuple[str, Entry]]:
     """All entries with this id, else with this name; raises `Unclear` with the nearest."""
-    kinds = [k for k in KIND_TYPES]
+    kinds = list(KIND_TYPES)
     found = [(kind, knowledge.table(kind)[word]) for kind in kinds if word in knowledge.table(kind)]
     if not found:
         from advisor.words_form import phrase

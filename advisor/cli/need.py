@@ -14,7 +14,7 @@ from advisor.cli.options import Folders, Json, Units
 from advisor.cli.words import Paper, cloth_lines, emit, knowledge_from, nearest
 from advisor.errors import Unclear
 from advisor.knowledge import folders_to_read
-from advisor.need import answers, buying
+from advisor.need import answers
 from advisor.need.cloth import Amount
 from advisor.need.ground import Ground, ground
 from advisor.need.reports import NeedReport
@@ -30,7 +30,21 @@ TAKES: dict[str, set[str]] = {
     "flounce": CLOTH | {"seam", "depth", "fullness", "rings", "allowance", "hem"},
     "circle": CLOTH | {"waist", "length", "part", "hem", "seams", "allowance", "hip"},
     "gathers": CLOTH | {"finished", "fullness", "style", "depth", "allowance"},
-    "pleats": CLOTH | {"finished", "kind", "pleat", "depth", "count", "allowance", "drop", "waist", "length", "part", "fullness", "hem"},
+    "pleats": CLOTH
+    | {
+        "finished",
+        "kind",
+        "pleat",
+        "depth",
+        "count",
+        "allowance",
+        "drop",
+        "waist",
+        "length",
+        "part",
+        "fullness",
+        "hem",
+    },
     "buttons": CLOTH | {"diameter", "count", "kind", "button_thickness", "dome", "opening", "thickness"},
     "loops": CLOTH | {"diameter", "button_thickness", "count", "opening", "gap", "allowance", "tube", "thickness"},
     "thread": {"seam", "stitch"},
@@ -57,7 +71,9 @@ def command(
     shrink: Annotated[str, _option("Shrinkage along in %: '5' or '3-6'.")] = "",
     shrink_across: Annotated[str, _option("Shrinkage across in %.")] = "",
     spare: Annotated[str, _option("Share to keep in hand, %.")] = "",
-    length: Annotated[str, _option("width: the pattern's length; bias: strip wanted; circle, sunray: waist to hem.")] = "",
+    length: Annotated[
+        str, _option("width: the pattern's length; bias: strip wanted; circle, sunray: waist to hem.")
+    ] = "",
     from_width: Annotated[str, _option("The width that the length is for.", "--from", "--from-width")] = "",
     to_width: Annotated[str, _option("The cloth's width (the same as --width).", "--to", "--to-width")] = "",
     widest: Annotated[str, _option("The widest pattern piece.")] = "",
@@ -70,7 +86,9 @@ def command(
     size: Annotated[str, _option("make: the size.")] = "",
     part_width: Annotated[list[str], _option("make: width of another part's cloth, 'lining=140 cm'. Repeatable.")] = [],  # noqa: B006
     finished: Annotated[str, _option("Finished width (bias, elastic) or finished length (gathers, pleats).")] = "",
-    style: Annotated[str, _option("bias: single, double, french, milliners-fold, band; gathers: straight, bias, older.")] = "",
+    style: Annotated[
+        str, _option("bias: single, double, french, milliners-fold, band; gathers: straight, bias, older.")
+    ] = "",
     tool: Annotated[str, _option("Size of the folding tool.")] = "",
     strip: Annotated[str, _option("Width of the strip as cut.")] = "",
     square: Annotated[str, _option("Side of a square in hand.")] = "",
@@ -79,13 +97,17 @@ def command(
     depth: Annotated[str, _option("Depth of the flounce, frill or pleat.")] = "",
     fullness: Annotated[str, _option("How many times: free edge over seam, or cut over finished length.")] = "",
     rings: Annotated[str, _option("How many full circles.")] = "",
-    allowance: Annotated[str, _option("Allowance: seam (flounce, circle, loops), hem and join (gathers), in all (pleats).")] = "",
+    allowance: Annotated[
+        str, _option("Allowance: seam (flounce, circle, loops), hem and join (gathers), in all (pleats).")
+    ] = "",
     hem: Annotated[str, _option("Hem to add.")] = "",
     waist: Annotated[str, _option("Waist.")] = "",
     hip: Annotated[str, _option("Hip, to check a narrow circle skirt.")] = "",
     seams: Annotated[str, _option("Upright seams whose allowances widen the waist.")] = "",
     part: Annotated[str, _option("Part of a circle: full, three-quarter, half, quarter or a figure.")] = "",
-    kind: Annotated[str, _option("pleats: knife, box, inverted, double-box, sunray; buttons: kit, gathered, mould.")] = "",
+    kind: Annotated[
+        str, _option("pleats: knife, box, inverted, double-box, sunray; buttons: kit, gathered, mould.")
+    ] = "",
     pleat: Annotated[str, _option("Width of one pleat.")] = "",
     count: Annotated[str, _option("How many.")] = "",
     drop: Annotated[str, _option("Length of the pleated cloth, hems included.")] = "",
@@ -109,10 +131,16 @@ def command(
     """
     given = {k: v for k, v in locals().items() if k != "question" and v not in ("", [], False)}
     if question not in TAKES:
-        raise Unclear(f"question '{question[:40]}'", f"one of {', '.join(TAKES)}", nearest(question, TAKES).removeprefix("; nearest: "))
+        raise Unclear(
+            f"question '{question[:40]}'",
+            f"one of {', '.join(TAKES)}",
+            nearest(question, TAKES).removeprefix("; nearest: "),
+        )
     for name in given:
         if name not in TAKES[question] | EVERY:
-            raise Unclear(f"{_flag(name)} with 'need {question}'", f"one of {', '.join(sorted(map(_flag, TAKES[question])))}")
+            raise Unclear(
+                f"{_flag(name)} with 'need {question}'", f"one of {', '.join(sorted(map(_flag, TAKES[question])))}"
+            )
     if units not in ("metric", "imperial"):
         raise Unclear(f"units '{units}'", "metric or imperial", "metric")
     answer = answered(question, Given(given, units), list(knowledge))
@@ -196,11 +224,17 @@ def answered(question: str, given: Given, folders: list[Path]) -> NeedReport:
     known = knowledge_from(folders) if words else None
     to_width = given.length("to_width", "cm")
     base = ground(
-        words=words, knowledge=known, folders=None if known else folders_to_read(folders), units="imperial" if given.imperial else "metric",
-        width_cm=to_width if to_width is not None else given.length("width", "cm"), have_m=given.length("have", "m"),
-        shrink_along_pct=given.span("shrink"), shrink_across_pct=given.span("shrink_across"),
-        spare_pct=given.number("spare") or 0.0, thickness_mm=given.length("thickness", "mm"),
-    )  # fmt: skip
+        words=words,
+        knowledge=known,
+        folders=None if known else folders_to_read(folders),
+        units="imperial" if given.imperial else "metric",
+        width_cm=to_width if to_width is not None else given.length("width", "cm"),
+        have_m=given.length("have", "m"),
+        shrink_along_pct=given.span("shrink"),
+        shrink_across_pct=given.span("shrink_across"),
+        spare_pct=given.number("spare") or 0.0,
+        thickness_mm=given.length("thickness", "mm"),
+    )
     if question == "make":
         from advisor.makes import read_make
 
@@ -211,80 +245,135 @@ def answered(question: str, given: Given, folders: list[Path]) -> NeedReport:
         for pair in given.values.get("part_width", []):
             name, _, value = str(pair).partition("=")
             widths[name.strip()] = given.one(value, "part_width", "cm")
-        return buying.make(
-            base, read_make(Path(given.text("file"))), known, words=words, view=given.text("view"), size=given.text("size"),
-            one_way=given.flag("nap"), large_pieces=given.flag("large"), repeat_cm=given.length("repeat", "cm") or 0.0,
-            pieces=given.whole("pieces") or 1, part_widths=widths,
-        )  # fmt: skip
+        return answers.make(
+            base,
+            read_make(Path(given.text("file"))),
+            known,
+            words=words,
+            view=given.text("view"),
+            size=given.text("size"),
+            one_way=given.flag("nap"),
+            large_pieces=given.flag("large"),
+            repeat_cm=given.length("repeat", "cm") or 0.0,
+            pieces=given.whole("pieces") or 1,
+            part_widths=widths,
+        )
     return QUESTIONS[question](base, given)
 
 
 def _width(base: Ground, given: Given) -> NeedReport:
-    return buying.width(
-        base, length_m=given.need("length", "m", "--length '2 m' --from 140"), from_cm=given.need("from_width", "cm", "--from 140"),
-        one_way=given.flag("nap"), with_nap=given.flag("with_nap"), large_pieces=given.flag("large"),
-        repeat_cm=given.length("repeat", "cm") or 0.0, pieces=given.whole("pieces") or 1, widest_cm=given.length("widest", "cm") or 0.0,
-    )  # fmt: skip
+    return answers.width(
+        base,
+        length_m=given.need("length", "m", "--length '2 m' --from 140"),
+        from_cm=given.need("from_width", "cm", "--from 140"),
+        one_way=given.flag("nap"),
+        with_nap=given.flag("with_nap"),
+        large_pieces=given.flag("large"),
+        repeat_cm=given.length("repeat", "cm") or 0.0,
+        pieces=given.whole("pieces") or 1,
+        widest_cm=given.length("widest", "cm") or 0.0,
+    )
 
 
 def _bias(base: Ground, given: Given) -> NeedReport:
     return answers.bias(
-        base, finished_mm=given.length("finished", "mm"), style=given.text("style", "double"), tool_mm=given.length("tool", "mm"),
-        strip_mm=given.length("strip", "mm"), length_m=given.length("length", "m"), square_cm=given.length("square", "cm"),
-    )  # fmt: skip
+        base,
+        finished_mm=given.length("finished", "mm"),
+        style=given.text("style", "double"),
+        tool_mm=given.length("tool", "mm"),
+        strip_mm=given.length("strip", "mm"),
+        length_m=given.length("length", "m"),
+        square_cm=given.length("square", "cm"),
+    )
 
 
 def _flounce(base: Ground, given: Given) -> NeedReport:
     seams = given.values.get("seam", [])
     if len(seams) != 1:
-        raise Unclear("no --seam" if not seams else f"{len(seams)} seams", "the length of the seam that the flounce is set into", "--seam 150")
+        raise Unclear(
+            "no --seam" if not seams else f"{len(seams)} seams",
+            "the length of the seam that the flounce is set into",
+            "--seam 150",
+        )
     return answers.flounce(
-        base, seam_cm=given.one(seams[0], "seam", "cm"), depth_cm=given.need("depth", "cm", "--depth 12"), ratio=given.number("fullness"),
-        rings=given.number("rings"), **_kept(allowance_cm=given.length("allowance", "cm"), hem_cm=given.length("hem", "cm")),
-    )  # fmt: skip
+        base,
+        seam_cm=given.one(seams[0], "seam", "cm"),
+        depth_cm=given.need("depth", "cm", "--depth 12"),
+        ratio=given.number("fullness"),
+        rings=given.number("rings"),
+        **_kept(allowance_cm=given.length("allowance", "cm"), hem_cm=given.length("hem", "cm")),
+    )
 
 
 def _circle(base: Ground, given: Given) -> NeedReport:
     return answers.circle(
-        base, waist_cm=given.need("waist", "cm", "--waist 72"), length_cm=given.need("length", "cm", "--length 60"),
-        turns=answers.turns_of(given.text("part", "full")), hip_cm=given.length("hip", "cm"),
-        **_kept(hem_cm=given.length("hem", "cm"), seams=given.whole("seams"), allowance_cm=given.length("allowance", "cm")),
-    )  # fmt: skip
+        base,
+        waist_cm=given.need("waist", "cm", "--waist 72"),
+        length_cm=given.need("length", "cm", "--length 60"),
+        turns=answers.turns_of(given.text("part", "full")),
+        hip_cm=given.length("hip", "cm"),
+        **_kept(
+            hem_cm=given.length("hem", "cm"), seams=given.whole("seams"), allowance_cm=given.length("allowance", "cm")
+        ),
+    )
 
 
 def _gathers(base: Ground, given: Given) -> NeedReport:
     return answers.gathers(
-        base, finished_cm=given.need("finished", "cm", "--finished 180"), ratio=given.number("fullness"), style=given.text("style"),
-        depth_cm=given.length("depth", "cm"), **_kept(allowance_cm=given.length("allowance", "cm")),
-    )  # fmt: skip
+        base,
+        finished_cm=given.need("finished", "cm", "--finished 180"),
+        ratio=given.number("fullness"),
+        style=given.text("style"),
+        depth_cm=given.length("depth", "cm"),
+        **_kept(allowance_cm=given.length("allowance", "cm")),
+    )
 
 
 def _pleats(base: Ground, given: Given) -> NeedReport:
     if given.text("kind") == "sunray":
         return answers.sunray(
-            base, waist_cm=given.need("waist", "cm", "--waist 72"), length_cm=given.need("length", "cm", "--length 60"),
-            turns=answers.turns_of(given.text("part", "half")), ratio=given.number("fullness"), **_kept(hem_cm=given.length("hem", "cm")),
-        )  # fmt: skip
+            base,
+            waist_cm=given.need("waist", "cm", "--waist 72"),
+            length_cm=given.need("length", "cm", "--length 60"),
+            turns=answers.turns_of(given.text("part", "half")),
+            ratio=given.number("fullness"),
+            **_kept(hem_cm=given.length("hem", "cm")),
+        )
     return answers.pleats(
-        base, finished_cm=given.need("finished", "cm", "--finished 50"), kind=given.text("kind", "knife"), pleat_cm=given.length("pleat", "cm"),
-        depth_cm=given.length("depth", "cm"), count=given.whole("count"), drop_cm=given.length("drop", "cm"),
+        base,
+        finished_cm=given.need("finished", "cm", "--finished 50"),
+        kind=given.text("kind", "knife"),
+        pleat_cm=given.length("pleat", "cm"),
+        depth_cm=given.length("depth", "cm"),
+        count=given.whole("count"),
+        drop_cm=given.length("drop", "cm"),
         **_kept(allowance_cm=given.length("allowance", "cm")),
-    )  # fmt: skip
+    )
 
 
 def _buttons(base: Ground, given: Given) -> NeedReport:
     return answers.buttons(
-        base, diameter_mm=given.need("diameter", "mm", "--diameter 24L"), count=given.whole("count"), kind=given.text("kind", "kit"),
-        button_mm=given.length("button_thickness", "mm"), dome_mm=given.length("dome", "mm"), opening_mm=_cm(given, "opening"),
-    )  # fmt: skip
+        base,
+        diameter_mm=given.need("diameter", "mm", "--diameter 24L"),
+        count=given.whole("count"),
+        kind=given.text("kind", "kit"),
+        button_mm=given.length("button_thickness", "mm"),
+        dome_mm=given.length("dome", "mm"),
+        opening_mm=_cm(given, "opening"),
+    )
 
 
 def _loops(base: Ground, given: Given) -> NeedReport:
     return answers.loops(
-        base, button_mm=given.need("diameter", "mm", "--diameter 11"), thick_mm=given.length("button_thickness", "mm"),
-        count=given.whole("count"), opening_mm=_cm(given, "opening"), gap_mm=given.length("gap", "mm"),
-        allowance_mm=given.length("allowance", "mm"), **_kept(tube_mm=given.length("tube", "mm")),
-    )  # fmt: skip
+        base,
+        button_mm=given.need("diameter", "mm", "--diameter 11"),
+        thick_mm=given.length("button_thickness", "mm"),
+        count=given.whole("count"),
+        opening_mm=_cm(given, "opening"),
+        gap_mm=given.length("gap", "mm"),
+        allowance_mm=given.length("allowance", "mm"),
+        **_kept(tube_mm=given.length("tube", "mm")),
+    )
 
 
 def _thread(base: Ground, given: Given) -> NeedReport:
@@ -294,7 +383,10 @@ def _thread(base: Ground, given: Given) -> NeedReport:
 
 def _elastic(base: Ground, given: Given) -> NeedReport:
     return answers.elastic(
-        base, body_cm=given.need("body", "cm", "--body 72"), place=given.text("place", "waist"), width_mm=given.length("finished", "mm")
+        base,
+        body_cm=given.need("body", "cm", "--body 72"),
+        place=given.text("place", "waist"),
+        width_mm=given.length("finished", "mm"),
     )
 
 
@@ -303,9 +395,18 @@ def _zip(base: Ground, given: Given) -> NeedReport:
 
 
 QUESTIONS = {
-    "width": _width, "bias": _bias, "flounce": _flounce, "circle": _circle, "gathers": _gathers, "pleats": _pleats,
-    "buttons": _buttons, "loops": _loops, "thread": _thread, "elastic": _elastic, "zip": _zip,
-}  # fmt: skip
+    "width": _width,
+    "bias": _bias,
+    "flounce": _flounce,
+    "circle": _circle,
+    "gathers": _gathers,
+    "pleats": _pleats,
+    "buttons": _buttons,
+    "loops": _loops,
+    "thread": _thread,
+    "elastic": _elastic,
+    "zip": _zip,
+}
 
 
 def _kept(**values: Any) -> dict[str, Any]:
@@ -350,7 +451,13 @@ def in_words(text: str, units: str) -> str:
     def swap(match: re.Match[str]) -> str:
         first, between, last, unit = match.groups()
         said = measure(float(last), unit, units)
-        return f"{measure(float(first), unit, units)} {between} {said}" if first and between == "to" else f"{first} {between} {said}" if first else said
+        return (
+            f"{measure(float(first), unit, units)} {between} {said}"
+            if first and between == "to"
+            else f"{first} {between} {said}"
+            if first
+            else said
+        )
 
     return _SAID.sub(swap, text)
 
@@ -391,10 +498,26 @@ def show(answer: NeedReport, units: str) -> None:
         piece = answer.piece
         short = "" if piece.serves == "yes" else f", short by {amount_text(piece.short_m, 'm', units)}"
         word = {"yes": "SERVES", "maybe": "MAY SERVE", "no": "DOES NOT SERVE"}[piece.serves]
-        paper.line(f"YOUR PIECE {word}{short}", "suits" if piece.serves == "yes" else "care" if piece.serves == "maybe" else "avoid")
+        paper.line(
+            f"YOUR PIECE {word}{short}",
+            "suits" if piece.serves == "yes" else "care" if piece.serves == "maybe" else "avoid",
+        )
     if answer.cloth is not None:
         cloth_lines(paper, answer.cloth)
-    for name in ("width", "piece", "bias", "flounce", "circle", "gathers", "pleats", "buttons", "loops", "thread", "elastic", "zip"):
+    for name in (
+        "width",
+        "piece",
+        "bias",
+        "flounce",
+        "circle",
+        "gathers",
+        "pleats",
+        "buttons",
+        "loops",
+        "thread",
+        "elastic",
+        "zip",
+    ):
         part = getattr(answer, name)
         if part is not None:
             paper.head(name.capitalize())

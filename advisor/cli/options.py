@@ -24,3 +24,6 @@ Wearer = Annotated[str, typer.Option("--wearer", help="adult, child, baby …")]
 Season = Annotated[str, typer.Option("--season", help="summer, winter …")]
 Use = Annotated[str, typer.Option("--use", help="everyday, work, party, nightwear …")]
 Care = Annotated[str, typer.Option("--care", help="How it will be washed and dried: '40 wash, line dry'.")]
+MakeFile = Annotated[
+    Path | None, typer.Option("--make", help="A make file: its features, care and layers count too.")
+]

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from advisor import advise, report
-from advisor.cli.options import Cloth, Features, Folders, Json, Units
+from advisor.cli.options import Cloth, Features, Folders, Json, MakeFile, Units
 from advisor.cli.words import Paper, celsius, cloth_lines, emit, finding_lines, knowledge_from
 from advisor.errors import Unclear
+from advisor.makes import read_make
 
 STEAM = {"yes": "steam: yes", "care": "steam: only after trying a scrap", "no": "steam: no"}
 SIDES = {"wrong": "from the wrong side", "right": "from the right side", "either": "from either side"}
@@ -14,6 +15,7 @@ SIDES = {"wrong": "from the wrong side", "right": "from the right side", "either
 def command(
     cloth: Cloth,
     features: Features = [],  # noqa: B006
+    make: MakeFile = None,
     units: Units = "metric",
     json: Json = False,
     knowledge: Folders = [],  # noqa: B006
@@ -21,7 +23,9 @@ def command(
     """How the cloth is pressed: iron, steam, press cloth, side, and what never to do."""
     if units not in ("metric", "imperial"):
         raise Unclear(f"units '{units}'", "metric or imperial", "metric")
-    answer = advise.press(cloth, features, knowledge=knowledge_from(knowledge))
+    answer = advise.press(
+        cloth, features, make=read_make(make) if make else None, knowledge=knowledge_from(knowledge)
+    )
     if json:
         emit(answer)
     else:

@@ -2,16 +2,26 @@
 
 from __future__ import annotations
 
+from typing import Annotated
+
+import typer
+
 from advisor import advise, report
-from advisor.cli.options import Care, Cloth, Features, Folders, Json, Units
+from advisor.cli.options import Care, Cloth, Features, Folders, Json, MakeFile, Units
 from advisor.cli.words import Paper, celsius, cloth_lines, emit, finding_lines, knowledge_from
 from advisor.errors import Unclear
+from advisor.layers import read_layer
+from advisor.makes import read_make
 
 
 def command(
     cloth: Cloth,
     care: Care = "",
     features: Features = [],  # noqa: B006
+    make: MakeFile = None,
+    layers: Annotated[
+        list[str], typer.Option("--with", help="Another layer, role=cloth: lining=\"viscose lining\". Repeatable.")
+    ] = [],  # noqa: B006
     units: Units = "metric",
     json: Json = False,
     knowledge: Folders = [],  # noqa: B006
@@ -19,7 +29,14 @@ def command(
     """How the cloth is prepared before cutting, what it will shrink, and how much more to buy."""
     if units not in ("metric", "imperial"):
         raise Unclear(f"units '{units}'", "metric or imperial", "metric")
-    answer = advise.prewash(cloth, care=care, features=features, knowledge=knowledge_from(knowledge))
+    answer = advise.prewash(
+        cloth,
+        care=care,
+        features=features,
+        make=read_make(make) if make else None,
+        layers=dict(read_layer(text) for text in layers),
+        knowledge=knowledge_from(knowledge),
+    )
     if json:
         emit(answer)
     else:
@@ -28,6 +45,42 @@ def command(
 
 def _span(span: report.Span) -> str:
     return f"{span.low:g} %" if span.low == span.high else f"{span.low:g} to {span.high:g} %"
+
+
+def _left(paper: Paper, answer: report.PrewashReport) -> None:
+    paper.head("Still to come")
+    for washes, left in answer.left_after.items():
+        felting = left.felting_each_wash
+        felts = f"; felting up to {felting.high:g} % more each wash" if felting.high else ""
+        after = "one wash" if washes == "1" else f"{washes} washes"
+        paper.item(f"after {after}: along {_span(left.along)}, across {_span(left.across)}{felts}")
+    if answer.left_after:
+        paper.item(next(iter(answer.left_after.values())).because + ".", bullet="", indent=2, style="dim")
+    paper.head("Write down")
+    for text in answer.write_down:
+        paper.item(text)
+
+
+def _layers(paper: Paper, answer: report.PrewashReport, units: str) -> None:
+    paper.head("The other layers")
+    for layer in answer.layers:
+        what = layer.method.replace("-", " ") if layer.needed else "no pre-wash needed"
+        heat = f", at most {celsius(layer.max_c, units)}" if layer.needed and layer.max_c else ""
+        note = f"; {layer.note}" if layer.note else ""
+        shrinks = f"shrinks along {_span(layer.shrinkage.along)}, across {_span(layer.shrinkage.across)}"
+        paper.item(f"{layer.role}, {layer.cloth.read_as or layer.cloth.given}: {what}{heat}; {shrinks}{note}")
+        if layer.cloth.not_understood:
+            paper.item(f"not understood, and left out: {', '.join(layer.cloth.not_understood)}", indent=4)
+    paper.head("Conflicts, before you buy" if answer.conflicts else "They go together: no conflict found.")
+    for conflict in answer.conflicts:
+        may = "" if conflict.certainty == "sure" else " (may apply)"
+        paper.item(f"{conflict.say}{may} {conflict.do}", style="stop" if not may else "")
+    if answer.together:
+        both = answer.together
+        wash = f"wash at most {celsius(both.wash_c, units)}" if both.wash_c >= 10 else "no water"
+        iron = f"iron at most {celsius(both.iron.max_c, units)}" if both.iron.max_c else "no iron"
+        paper.head("The finished garment, by its weakest part")
+        paper.item(f"{wash} (decided by the {both.wash_decided_by}); {iron} (decided by the {both.iron_decided_by})")
 
 
 def show(answer: report.PrewashReport, units: str) -> None:
@@ -48,6 +101,9 @@ def show(answer: report.PrewashReport, units: str) -> None:
         f"buy {low:.2f} to {high:.2f} times the pattern's length (needed / (1 - shrinkage)): "
         f"for 2 m that is {2 * low:.2f} to {2 * high:.2f} m; for 2 yd, {2 * low:.2f} to {2 * high:.2f} yd"
     )
+    _left(paper, answer)
+    if answer.layers:
+        _layers(paper, answer, units)
     for title, texts in (("First", answer.before), ("Afterwards", answer.after)):
         if texts:
             paper.head(title)

@@ -81,7 +81,9 @@ def continuous_length(side_cm: float, strip_cm: float, seam_cm: float = 0.0) -> 
     """
     left = side_cm - 2 * seam_cm
     if left <= strip_cm:
-        raise Unclear(f"a square of {side_cm:g} cm", f"one wider than the strip and its seams ({strip_cm + 2 * seam_cm:g} cm)")
+        raise Unclear(
+            f"a square of {side_cm:g} cm", f"one wider than the strip and its seams ({strip_cm + 2 * seam_cm:g} cm)"
+        )
     return left**2 / strip_cm
 
 
@@ -102,9 +104,12 @@ class Yield:
 
 
 def practical_yield(
-    cloth_cm: float, width_cm: float, strip_cm: float, shares: tuple[float, float, float],
+    cloth_cm: float,
+    width_cm: float,
+    strip_cm: float,
+    shares: tuple[float, float, float],
     chart: dict[tuple[float, float], float] | None = None,
-) -> Yield:  # fmt: skip
+) -> Yield:
     """Strip that a piece gives cut and joined: area / strip x a share (low, usual, high).
 
     `chart` maps (cloth width, strip width), both cm, to cm of strip for each cm of cloth; where it has the very case

@@ -10,8 +10,8 @@ from advisor.errors import Unclear
 from advisor.knowledge import Knowledge
 from advisor.makes import Make, NeededRow, PatternPiece, asks_of
 from advisor.need import cloth, tables
-from advisor.need.answers import buttons, loops
 from advisor.need.cloth import Amount, Shrinks
+from advisor.need.fastenings import buttons, loops
 from advisor.need.ground import Ground, ground, piece_in_hand, short, sources_of, span
 from advisor.need.reports import MakePart, NeedReport, PiecePart, WidthPart
 from advisor.need.units import M_PER_YARD, within
@@ -23,9 +23,13 @@ def extras_of(folders: Sequence[Path]) -> cloth.Extras:
     chart, laying = tables.read_table(tables.WidthChart, folders), tables.read_table(tables.Laying, folders)
     more = chart.additions_yd
     return cloth.Extras(
-        more["one_way"] * M_PER_YARD, more["large_pieces"] * M_PER_YARD, more["large_difference"] * M_PER_YARD,
-        chart.large_difference.value * cloth.CM_PER_INCH, laying.spare_high_pct.value / 100, laying.repeat_least.value,
-    )  # fmt: skip
+        more["one_way"] * M_PER_YARD,
+        more["large_pieces"] * M_PER_YARD,
+        more["large_difference"] * M_PER_YARD,
+        chart.large_difference.value * cloth.CM_PER_INCH,
+        laying.spare_high_pct.value / 100,
+        laying.repeat_least.value,
+    )
 
 
 def chart_of(folders: Sequence[Path]) -> cloth.Chart:
@@ -56,17 +60,24 @@ def _check_widest(width_cm: float, shrinks: Shrinks, widest_cm: float, name: str
         washed = "" if max(left) == width_cm else f", {max(left):.0f} cm after washing"
         raise Unclear(f"cloth {width_cm:g} cm wide{washed}", f"at least as wide as {called}; no length makes up for it")
     if min(left) < widest_cm:
-        return [f"after washing the cloth may be only {min(left):.0f} cm wide, narrower than {called}: wash before you cut"]
+        return [
+            f"after washing the cloth may be only {min(left):.0f} cm wide, narrower than {called}: wash before you cut"
+        ]
     return []
 
 
-
-
-
 def width(
-    base: Ground, *, length_m: float, from_cm: float, one_way: bool = False, large_pieces: bool = False,
-    repeat_cm: float = 0.0, pieces: int = 1, widest_cm: float = 0.0, with_nap: bool = False,
-) -> NeedReport:  # fmt: skip
+    base: Ground,
+    *,
+    length_m: float,
+    from_cm: float,
+    one_way: bool = False,
+    large_pieces: bool = False,
+    repeat_cm: float = 0.0,
+    pieces: int = 1,
+    widest_cm: float = 0.0,
+    with_nap: bool = False,
+) -> NeedReport:
     """A pattern's length at one width, at the cloth's width; all that lengthens it; and whether a piece in hand serves."""
     within(length_m, 0.1, 200, "length", "m")
     within(from_cm, 10, 500, "pattern's width", "cm")
@@ -76,9 +87,16 @@ def width(
         base, rows, wide, _lay(base, one_way, large_pieces, repeat_cm, pieces), widest_cm
     )
     return NeedReport(
-        "width", base.rounded(bought), because, notes, base.cautions("width"), sources_of("common practice", "iso-5077"),
-        width=part, piece=piece, cloth=base.cloth,
-    )  # fmt: skip
+        "width",
+        base.rounded(bought),
+        because,
+        notes,
+        base.cautions("width"),
+        sources_of("common practice", "iso-5077"),
+        width=part,
+        piece=piece,
+        cloth=base.cloth,
+    )
 
 
 def _lay(base: Ground, one_way: bool, large: bool, repeat_cm: float, pieces: int) -> cloth.Lay:
@@ -109,7 +127,11 @@ def _rows_for(make: Make, view: str, size: str) -> dict[str, list[NeededRow]]:
         if given:
             wanted = {k.lower(): k for k in known}
             if given.lower() not in wanted:
-                raise Unclear(f"{name} '{given[:30]}'", f"one of {', '.join(known) or 'none named in the make'}", known[0] if known else "")
+                raise Unclear(
+                    f"{name} '{given[:30]}'",
+                    f"one of {', '.join(known) or 'none named in the make'}",
+                    known[0] if known else "",
+                )
             rows = [r for r in rows if getattr(r, name) in ("", wanted[given.lower()])]
         elif len(known) > 1:
             raise Unclear(f"no {name}", f"--{name} with one of {', '.join(known)}", known[0])
@@ -120,9 +142,19 @@ def _rows_for(make: Make, view: str, size: str) -> dict[str, list[NeededRow]]:
 
 
 def make(
-    base: Ground, made: Make, knowledge: Knowledge, *, words: str, view: str = "", size: str = "", one_way: bool = False,
-    large_pieces: bool = False, repeat_cm: float = 0.0, pieces: int = 1, part_widths: dict[str, float] | None = None,
-) -> NeedReport:  # fmt: skip
+    base: Ground,
+    made: Make,
+    knowledge: Knowledge,
+    *,
+    words: str,
+    view: str = "",
+    size: str = "",
+    one_way: bool = False,
+    large_pieces: bool = False,
+    repeat_cm: float = 0.0,
+    pieces: int = 1,
+    part_widths: dict[str, float] | None = None,
+) -> NeedReport:
     """Cloth for every part of a make: the main cloth as given, the others by the make's own layers."""
     parts: dict[str, MakePart] = {}
     main: tuple[WidthPart, PiecePart | None, list[str], list[str], Amount] | None = None
@@ -151,14 +183,28 @@ def make(
         else:
             notes += [*local, *(f"{name}: {n}" for n in got[3] if f"{name}: {n}" not in local)]
         parts[name] = MakePart(
-            called, here.rounded(got[4]), got[0].needed_m, wide, got[0].usable_cm,
-            span(here.shrinks.along), span(here.shrinks.across), got[2],
-        )  # fmt: skip
+            called,
+            here.rounded(got[4]),
+            got[0].needed_m,
+            wide,
+            got[0].usable_cm,
+            span(here.shrinks.along),
+            span(here.shrinks.across),
+            got[2],
+        )
     assert main is not None
     answer = NeedReport(
-        "make", parts[main_name].buy_m, list(parts[main_name].because), notes, base.cautions("make"),
-        sources_of("common practice", "iso-5077"), width=main[0], piece=main[1], make=parts, cloth=base.cloth,
-    )  # fmt: skip
+        "make",
+        parts[main_name].buy_m,
+        list(parts[main_name].because),
+        notes,
+        base.cautions("make"),
+        sources_of("common practice", "iso-5077"),
+        width=main[0],
+        piece=main[1],
+        make=parts,
+        cloth=base.cloth,
+    )
     _small_parts(answer, base, made, knowledge)
     return answer
 
@@ -177,7 +223,12 @@ def _small_parts(answer: NeedReport, base: Ground, made: Make, knowledge: Knowle
             found = buttons(base, diameter_mm=size, count=int(count) if count else None)
             answer.buttons = found.buttons
         elif feed.question == "loops" and size:
-            found = loops(base, button_mm=answer.buttons.diameter_mm if answer.buttons else 11, count=int(count) if count else None, tube_mm=size)
+            found = loops(
+                base,
+                button_mm=answer.buttons.diameter_mm if answer.buttons else 11,
+                count=int(count) if count else None,
+                tube_mm=size,
+            )
             answer.loops = found.loops
         else:
             continue

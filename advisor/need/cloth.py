@@ -223,15 +223,22 @@ def buy(rows: Sequence[Row], width_cm: float, shrinks: Shrinks, lay: Lay, chart:
         lengths.append(before_washing(needed, along) * (1 + spare))
         widths.append(usable)
     best, _, worst = shrinks.cases()
-    because.append(f"the pattern asks {line.length_m:g} m at {line.width_cm:g} cm{' (with nap)' if line.nap == 'with' else ''}")
+    because.append(
+        f"the pattern asks {line.length_m:g} m at {line.width_cm:g} cm{' (with nap)' if line.nap == 'with' else ''}"
+    )
     if worst[1] > 0:
         because.append(
             f"across, {width_cm:g} cm is {min(widths):.0f} to {max(widths):.0f} cm after washing "
-            f"({best[1] * 100:.3g} to {worst[1] * 100:.3g} %)" if best[1] != worst[1]
+            f"({best[1] * 100:.3g} to {worst[1] * 100:.3g} %)"
+            if best[1] != worst[1]
             else f"across, {width_cm:g} cm is {widths[0]:.0f} cm after washing ({worst[1] * 100:.3g} %)"
-        )  # fmt: skip
+        )
     if any(abs(p - line.length_m) > 0.005 for p in patterns):
-        shown = f"{min(patterns):.2f} to {max(patterns):.2f} m" if max(patterns) - min(patterns) > 0.005 else f"{patterns[1]:.2f} m"
+        shown = (
+            f"{min(patterns):.2f} to {max(patterns):.2f} m"
+            if max(patterns) - min(patterns) > 0.005
+            else f"{patterns[1]:.2f} m"
+        )
         because.append(f"at that width the conversion chart and the table make it {shown}")
     if lay.one_way and line.nap == "without":
         because.append(f"one-way cloth: {extras.one_way_m * 100:.0f} cm more")
@@ -240,7 +247,9 @@ def buy(rows: Sequence[Row], width_cm: float, shrinks: Shrinks, lay: Lay, chart:
     if lay.large_pieces:
         because.append(f"large pieces: {extras.large_pieces_m * 100:.0f} cm more")
     if lay.repeat_cm:
-        because.append(f"matching: {lay.repeat_cm:g} cm repeat for each of {lay.pieces} pieces up the length (at least one)")
+        because.append(
+            f"matching: {lay.repeat_cm:g} cm repeat for each of {lay.pieces} pieces up the length (at least one)"
+        )
     if worst[0] > 0:
         spoken = f"{best[0] * 100:.3g} to {worst[0] * 100:.3g}" if best[0] != worst[0] else f"{worst[0] * 100:.3g}"
         because.append(f"along it shrinks {spoken} %: needed / (1 - shrinkage)")

@@ -102,10 +102,14 @@ def lay_ring(inner_cm: float, outer_cm: float, turns: float, width_cm: float) ->
             if across <= width_cm + 1e-9:
                 per_row = min(count, int((width_cm + 1e-9) // across))
                 length = math.ceil(count / per_row) * along
-                found.append(RingLayout(count, turns / count, per_row, across, along, length, 1 - area / (length * width_cm)))
+                found.append(
+                    RingLayout(count, turns / count, per_row, across, along, length, 1 - area / (length * width_cm))
+                )
         if found:
             return min(found, key=lambda layout: layout.length_cm)
-    raise Unclear(f"a circle of radius {outer_cm:.0f} cm on cloth {width_cm:g} cm wide", "wider cloth, or a shorter piece")
+    raise Unclear(
+        f"a circle of radius {outer_cm:.0f} cm on cloth {width_cm:g} cm wide", "wider cloth, or a shorter piece"
+    )
 
 
 @dataclass(frozen=True)

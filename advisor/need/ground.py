@@ -61,6 +61,7 @@ class Ground:
 
     def joined(self, low: Joined, usual: Joined, high: Joined) -> Amount:
         """Cloth in m for joined bias strips, each case as (strip length cm, strip width cm, share of the cloth in %)."""
+
         def at(case: Joined) -> Amount:
             return self.over(lambda width: joined_to_buy(case[0], case[1], width, case[2] / 100))
 
@@ -90,20 +91,25 @@ def short(amount: Amount, decimals: int = 2) -> Amount:
     return amount.each(lambda value: round(value, decimals))
 
 
-def shrinks_of(along_pct: Range | None, across_pct: Range | None, profile: Profile | None, laying: tables.Laying) -> Shrinks:
+def shrinks_of(
+    along_pct: Range | None, across_pct: Range | None, profile: Profile | None, laying: tables.Laying
+) -> Shrinks:
     """The shrinkage given, else the cloth's own, as fractions; raises `Unclear` above what any plan can bear."""
     most = laying.shrink_most_pct.value
     known = profile.known if profile else {}
     ends: list[Range] = []
     for given, prop, word in ((along_pct, "shrink_along", "along"), (across_pct, "shrink_across", "across")):
         if given is not None and (given.low < -most or given.high > most):
-            raise Unclear(f"shrinkage {word} of {given.high:g} %", f"{most:g} % or less: beyond that, wash a test piece first")
+            raise Unclear(
+                f"shrinkage {word} of {given.high:g} %", f"{most:g} % or less: beyond that, wash a test piece first"
+            )
         value = given or (known[prop].range if prop in known else Range(0, 0))
         if value.high > most:
             raise Unclear(
                 f"a cloth that may shrink {value.high:g} % {word}",
-                f"{most:g} % or less: wash a test piece and give what it shrank with --shrink", "--shrink 10",
-            )  # fmt: skip
+                f"{most:g} % or less: wash a test piece and give what it shrank with --shrink",
+                "--shrink 10",
+            )
         ends.append(Range(value.low / 100, value.high / 100))
     return Shrinks(ends[0], ends[1])
 
@@ -117,10 +123,18 @@ def _marked(profile: Profile, marks: tables.Marks) -> tuple[bool, bool]:
 
 
 def ground(
-    *, words: str = "", knowledge: Knowledge | None = None, folders: Sequence[Path] | None = None, units: str = "metric",
-    width_cm: float | None = None, have_m: float | None = None, shrink_along_pct: Range | None = None,
-    shrink_across_pct: Range | None = None, spare_pct: float = 0.0, thickness_mm: float | None = None,
-) -> Ground:  # fmt: skip
+    *,
+    words: str = "",
+    knowledge: Knowledge | None = None,
+    folders: Sequence[Path] | None = None,
+    units: str = "metric",
+    width_cm: float | None = None,
+    have_m: float | None = None,
+    shrink_along_pct: Range | None = None,
+    shrink_across_pct: Range | None = None,
+    spare_pct: float = 0.0,
+    thickness_mm: float | None = None,
+) -> Ground:
     """The ground of a question. A cloth in `words` needs `knowledge`, and gives what is not given: shrinkage, width …"""
     if units not in ("metric", "imperial"):
         raise Unclear(f"units '{units}'", "metric or imperial", "metric")
@@ -138,7 +152,13 @@ def ground(
         within(thickness_mm, 0.01, 15, "thickness", "mm")
     if profile is None:
         return Ground(
-            places, units, width_cm, have_m, shrinks_of(shrink_along_pct, shrink_across_pct, None, laying), spare_pct / 100, thickness
+            places,
+            units,
+            width_cm,
+            have_m,
+            shrinks_of(shrink_along_pct, shrink_across_pct, None, laying),
+            spare_pct / 100,
+            thickness,
         )
     said = profile.described.figures
     have_m = have_m if have_m is not None else said.length_m
@@ -151,10 +171,20 @@ def ground(
     if _marked(profile, laying.prewashed)[0] and shrink_along_pct is None:
         notes.append("already washed: only what shrinkage is left is reckoned with")
     return Ground(
-        places, units, width_cm, have_m, shrinks_of(shrink_along_pct, shrink_across_pct, profile, laying), spare_pct / 100,
-        thickness or profile.known["thickness"].range, profile.known["weight"].range, sure, may,
-        _marked(profile, laying.repeat)[0], cloth_report(profile, knowledge) if knowledge else None, tuple(notes),
-    )  # fmt: skip
+        places,
+        units,
+        width_cm,
+        have_m,
+        shrinks_of(shrink_along_pct, shrink_across_pct, profile, laying),
+        spare_pct / 100,
+        thickness or profile.known["thickness"].range,
+        profile.known["weight"].range,
+        sure,
+        may,
+        _marked(profile, laying.repeat)[0],
+        cloth_report(profile, knowledge) if knowledge else None,
+        tuple(notes),
+    )
 
 
 def piece_in_hand(base: Ground, width_cm: float, needed: Amount) -> PiecePart:
@@ -162,6 +192,10 @@ def piece_in_hand(base: Ground, width_cm: float, needed: Amount) -> PiecePart:
     serves = cloth.piece_serves(had, needed)
     cases = base.shrinks.cases()
     return PiecePart(
-        had, width_cm, short(Amount.of([cloth.after_washing(had, a) for a, _ in cases])),
-        short(Amount.of([cloth.after_washing(width_cm, c) for _, c in cases]), 1), serves.serves, short(serves.short_m),
-    )  # fmt: skip
+        had,
+        width_cm,
+        short(Amount.of([cloth.after_washing(had, a) for a, _ in cases])),
+        short(Amount.of([cloth.after_washing(width_cm, c) for _, c in cases]), 1),
+        serves.serves,
+        short(serves.short_m),
+    )

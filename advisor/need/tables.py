@@ -153,6 +153,7 @@ class Fullness(msgspec.Struct):
     join_seam_mm: Sourced
     pleats: dict[str, PleatKind]
     sunray: Ratio
+    ring_sources: list[str]
 
 
 class Cover(msgspec.Struct):

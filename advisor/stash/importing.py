@@ -47,7 +47,9 @@ UNITS = {
 }
 _UNIT_WORDS = {
     "cm": "cm", "centimetre": "cm", "centimeter": "cm", "in": "in", "inch": "in", '"': "in", "m": "m", "mtr": "m", "metre": "m",
-    "meter": "m", "yd": "yd", "yard": "yd", "yardage": "yd", "ft": "ft", "foot": "ft", "feet": "ft", "gsm": "gsm", "oz": "oz",
+    "meter": "m", "yd": "yd",
+    "yds": "yd",
+    "ins": "in", "yard": "yd", "yardage": "yd", "ft": "ft", "foot": "ft", "feet": "ft", "gsm": "gsm", "oz": "oz",
     "ounce": "oz",
 }  # fmt: skip
 OWN = ("width_cm", "lengths_m", "price_for", "shrank_along_pct", "shrank_across_pct", "reserved", "cuts", "added")

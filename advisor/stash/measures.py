@@ -185,7 +185,7 @@ def day(text: str, order: str = "") -> str:
         if first <= 12 and second <= 12 and first != second and not order:
             raise Unclear(
                 f"date '{said}'",
-                "the year first, as day and month could be either; for a column of a list say bought_dmy or bought_mdy with --map",
+                "the year first, as day and month could be either; for a list say --map heading=bought_dmy or bought_mdy",
                 f"{year}-{second:02}-{first:02}",
             )
         month_first = order == "mdy" if order else second > 12

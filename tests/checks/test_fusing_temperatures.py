@@ -14,7 +14,11 @@ COMMON_C, COOLEST_C = 150, 120
 def test_a_cloth_that_ends_below_the_coolest_resin_is_warned_of_fusing(knowledge, cloth):
     assert press(cloth, knowledge=knowledge).iron.max_c < COOLEST_C
     found = check(cloth, ["fusible interfacing"], knowledge=knowledge).findings
-    warned = [f for f in found if f.kind in ("stop", "caution") and "fusible-interfacing" in f.features and f.certainty == "sure"]
+    warned = [
+        f
+        for f in found
+        if f.kind in ("stop", "caution") and "fusible-interfacing" in f.features and f.certainty == "sure"
+    ]
     assert any("heat" in f.say.lower() for f in warned), [f.id for f in found]
 
 
@@ -28,4 +32,6 @@ def test_a_cloth_that_bears_the_common_heat_is_not_warned_of_it(knowledge, cloth
 def test_heat_and_moisture_of_fusing_shrink_what_is_not_yet_shrunk(knowledge):
     """NIMI, p. 145: many fabrics can shrink at this heat."""
     found = press("viscose challis", ["fusible interfacing"], knowledge=knowledge)
-    assert any("shrink" in f"{f.say} {f.do} {f.why}".lower() for f in found.findings if "fusible-interfacing" in f.features)
+    assert any(
+        "shrink" in f"{f.say} {f.do} {f.why}".lower() for f in found.findings if "fusible-interfacing" in f.features
+    )

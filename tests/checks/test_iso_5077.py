@@ -23,10 +23,15 @@ def test_cloth_bought_by_the_factor_still_measures_the_needed_length_after_washi
     assert answer.buy_factor.low == answer.buy_factor.high == pytest.approx(before / after, abs=0.001)
 
 
-@pytest.mark.parametrize("cloth", ["cotton poplin", "viscose challis", "linen", "denim", "wool flannel", "silk crepe de chine"])
+@pytest.mark.parametrize(
+    "cloth", ["cotton poplin", "viscose challis", "linen", "denim", "wool flannel", "silk crepe de chine"]
+)
 def test_the_factor_follows_from_the_shrinkage_that_is_told(knowledge, cloth):
     answer = prewash(cloth, knowledge=knowledge)
-    for told, factor in ((answer.shrinkage.along.low, answer.buy_factor.low), (answer.shrinkage.along.high, answer.buy_factor.high)):
+    for told, factor in (
+        (answer.shrinkage.along.low, answer.buy_factor.low),
+        (answer.shrinkage.along.high, answer.buy_factor.high),
+    ):
         assert factor == pytest.approx(1 / (1 - told / 100), abs=0.001)
 
 

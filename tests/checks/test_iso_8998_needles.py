@@ -1,6 +1,7 @@
-"""Machine needles: Nm is the blade in hundredths of a millimetre (ISO 8998; here from an apparel-science article on the needle number
-system, first section), and US size to Nm as published: article, American number system; craft wiki, metric / US table;
-question-and-answer page, list of sizes. Nm = 60 + 5 (US - 8) from US 8 to 18 (article); US 17 or 18 are both printed for Nm 110.
+"""Machine needles: Nm is the blade in hundredths of a millimetre (ISO 8998; here from an apparel-science article on the
+needle number system, first section), and US size to Nm as published: article, American number system; craft wiki,
+metric / US table; question-and-answer page, list of sizes. Nm = 60 + 5 (US - 8) from US 8 to 18 (article); US 17 or
+18 are both printed for Nm 110.
 """
 
 from __future__ import annotations
@@ -47,7 +48,9 @@ def test_thicker_cloth_is_never_given_a_thinner_needle(knowledge):
 
     largest = []
     for weight in (30, 80, 140, 220, 330, 500):
-        found = inference_for(knowledge).findings(profile_of(f"cotton, measured {weight} gsm", knowledge), [], [], CHECK_KINDS)
+        found = inference_for(knowledge).findings(
+            profile_of(f"cotton, measured {weight} gsm", knowledge), [], [], CHECK_KINDS
+        )
         ids = {f.rule.id for f in found if f.sure}
         sizes = [max(metric) for rule, metric, _ in pairs(knowledge) if rule in ids and "jeans" not in rule]
         if sizes:
@@ -62,7 +65,9 @@ def test_the_needle_for_a_weight_meets_the_published_range(knowledge, weight, pu
     from advisor.advise import CHECK_KINDS, profile_of
     from advisor.infer import inference_for
 
-    found = inference_for(knowledge).findings(profile_of(f"wool plain weave, measured {weight} gsm", knowledge), [], [], CHECK_KINDS)
+    found = inference_for(knowledge).findings(
+        profile_of(f"wool plain weave, measured {weight} gsm", knowledge), [], [], CHECK_KINDS
+    )
     ids = {f.rule.id for f in found if f.sure}
     given = [metric for rule, metric, _ in pairs(knowledge) if rule in ids]
     assert any(min(m) <= published[1] and published[0] <= max(m) for m in given), given

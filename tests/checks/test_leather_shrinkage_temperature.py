@@ -1,5 +1,6 @@
-"""Conservation Science (textbook), chapter on leather, p. 95: wet leather shrinks for good at 75 to 85 °C (vegetable tanned), 70 to 80
-(aluminium), 53 to 56 (chamois), 100 to 120 (chrome); steam and damp cloths are the danger."""
+"""Conservation Science (textbook), chapter on leather, p. 95: wet leather shrinks for good at 75 to 85 °C (vegetable
+tanned), 70 to 80 (aluminium), 53 to 56 (chamois), 100 to 120 (chrome); steam and damp cloths are the danger.
+"""
 
 from __future__ import annotations
 

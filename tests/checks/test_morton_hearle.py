@@ -1,8 +1,8 @@
 """W. E. Morton and J. W. S. Hearle, Physical Properties of Textile Fibres, 4th edition, 2008.
 
-Melting: table 18.1, p. 463, as transcribed in a public data file; the note under it: cotton, flax, viscose, wool and silk decompose
-before they melt. Densities at 65 % relative humidity: table 5.1. Regain at 65 % and 20 °C: quoted in Bioresources and
-Bioprocessing 2020, table 10 note c. Tenacity: table 13.1, p. 290 (data of Meredith, 1945).
+Melting: table 18.1, p. 463, as transcribed in a public data file; the note under it: cotton, flax, viscose, wool and
+silk decompose before they melt. Densities at 65 % relative humidity: table 5.1. Regain at 65 % and 20 °C: quoted in
+Bioresources and Bioprocessing 2020, table 10 note c. Tenacity: table 13.1, p. 290 (data of Meredith, 1945).
 """
 
 from __future__ import annotations

@@ -1,7 +1,8 @@
-"""Polypropylene: wrinkles stay below 100 °C, 100 to 119 °C crinkle it, 120 to 140 °C turn it hard and shiny
-(a US patent on polypropylene fabric, as reported by an answers site). Acetate: lowest setting (University of Georgia Extension, Understand
-Your Fibers). Polylactide: melts from 130 °C by grade, softens at 55 to 60 °C (technical bulletin citing Fourne and Warner).
-Elastane: never over 149 °C (textile study-unit cards on elastomeric fibre)."""
+"""Polypropylene: wrinkles stay below 100 °C, 100 to 119 °C crinkle it, 120 to 140 °C turn it hard and shiny (a US
+patent on polypropylene fabric, as reported by an answers site). Acetate: lowest setting (University of Georgia
+Extension, Understand Your Fibers). Polylactide: melts from 130 °C by grade, softens at 55 to 60 °C (technical
+bulletin citing Fourne and Warner). Elastane: never over 149 °C (textile study-unit cards on elastomeric fibre).
+"""
 
 from __future__ import annotations
 

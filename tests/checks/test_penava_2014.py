@@ -1,5 +1,6 @@
-"""Penava and others, 2014, table 1: thickness (mm, row 6) and mass (g/m², row 5) of four woven cloths, as copied in a public file.
-Weighed alone, each cloth's thickness lies in what is told for a plain cloth of its fibre and weight."""
+"""Penava and others, 2014, table 1: thickness (mm, row 6) and mass (g/m², row 5) of four woven cloths, as copied in a
+public file. Weighed alone, each cloth's thickness lies in what is told for a plain cloth of its fibre and weight.
+"""
 
 from __future__ import annotations
 

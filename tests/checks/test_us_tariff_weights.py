@@ -1,8 +1,10 @@
 """Weights that names carry in US tariff law.
 
-Harmonized Tariff Schedule, chapter 52, Statistical Note 1: lawn, voile, batiste, oxford, cheesecloth and lighter sheeting of
-cotton not over 200 g/m²; duck over 200. Proclamation 6641 of 15 December 1993 (108 Stat. 5196), Annex I, chapter rule 2(E): batiste
-not over 110 g/m². Numbered duck: ounces of a piece of 36 by 22 inches = 19 less the number (encyclopaedia article, classification)."""
+Harmonized Tariff Schedule, chapter 52, Statistical Note 1: lawn, voile, batiste, oxford, cheesecloth and lighter
+sheeting of cotton not over 200 g/m²; duck over 200. Proclamation 6641 of 15 December 1993 (108 Stat. 5196), Annex I,
+chapter rule 2(E): batiste not over 110 g/m². Numbered duck: ounces of a piece of 36 by 22 inches = 19 less the
+number (encyclopaedia article, classification).
+"""
 
 from __future__ import annotations
 
@@ -16,7 +18,9 @@ def weight(cloth, knowledge):
     return press(cloth, knowledge=knowledge).cloth.properties["weight"]
 
 
-@pytest.mark.parametrize("cloth", ["cotton lawn", "cotton voile", "cotton batiste", "oxford cloth", "cheesecloth", "cotton sheeting"])
+@pytest.mark.parametrize(
+    "cloth", ["cotton lawn", "cotton voile", "cotton batiste", "oxford cloth", "cheesecloth", "cotton sheeting"]
+)
 def test_light_cottons_are_told_within_the_legal_ceiling(knowledge, cloth):
     assert weight(cloth, knowledge).high <= 200
 

@@ -57,7 +57,10 @@ def test_grams_per_running_metre_are_divided_by_the_width(grams, width_cm):
     assert weight(f"{grams} g per running metre, {width_cm} cm wide") == pytest.approx(true)
 
 
-@pytest.mark.parametrize(("said", "centimetres"), [("45 in wide", 114.3), ("60 inches wide", 152.4), ("54\" wide", 137.16), ("1.4 m wide", 140)])
+@pytest.mark.parametrize(
+    ("said", "centimetres"),
+    [("45 in wide", 114.3), ("60 inches wide", 152.4), ('54" wide', 137.16), ("1.4 m wide", 140)],
+)
 def test_widths_become_centimetres_at_2_54_to_the_inch(said, centimetres):
     assert take(said)[1].width_cm == pytest.approx(centimetres)
 

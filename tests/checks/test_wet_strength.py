@@ -10,9 +10,15 @@ import pytest
 from advisor import press
 
 WET = {
-    "viscose": (47, 55),  # fashion and textiles education fibre database, rayon page: 0.07-0.11 wet over 0.15-0.2 N/tex dry
+    "viscose": (
+        47,
+        55,
+    ),  # fashion and textiles education fibre database, rayon page: 0.07-0.11 wet over 0.15-0.2 N/tex dry
     "cotton": (110, 120),  # student slides on fibre properties: 3-5 dry, 3.3-6 wet gf/den; lecture notes of 2012: +14 %
-    "silk": (80, 89),  # Physical properties of silk, textile engineering notes, 2015: 4.5 dry to 4.0 wet, up to 20 % less
+    "silk": (
+        80,
+        89,
+    ),  # Physical properties of silk, textile engineering notes, 2015: 4.5 dry to 4.0 wet, up to 20 % less
     "polyester": (98, 102),  # Textile lecture notes, properties of polyester, 2009: dry and wet ranges are the same
 }
 

@@ -110,10 +110,14 @@ def test_a_piece_is_edited_reserved_released_and_removed(say):
 @pytest.mark.parametrize(
     "words",
     [
-        ("add", "qqqq zzzz"), ("add", ""), ("add", "linen", "--width", "9 km"), ("add", "linen", "--tests", "soft"), ("add", "linen", "--name", "a"),
-        ("add", "linen", "--price", "much"), ("add", "linen", "--units", "cubits"), ("use", "a", "9 m"), ("use", "a", "0"), ("use", "a", "- 1 m"),
-        ("use", "b", "1 m"), ("use", "a", "1 m", "--from", "4"), ("show", "b"), ("note", "a", " "), ("edit", "a"), ("edit", "a", "--description", "qqqq"),
-        ("edit", "a", "--release", "coat"), ("import", "nowhere.csv"), ("export", "x.pdf"), ("restore", "nowhere.db"), ("restore",), ("ad", "linen"),
+        ("add", "qqqq zzzz"), ("add", ""), ("add", "linen", "--width", "9 km"),
+        ("add", "linen", "--tests", "soft"), ("add", "linen", "--name", "a"),
+        ("add", "linen", "--price", "much"), ("add", "linen", "--units", "cubits"), ("use", "a", "9 m"),
+        ("use", "a", "0"), ("use", "a", "- 1 m"),
+        ("use", "b", "1 m"),
+        ("use", "a", "1 m", "--from", "4"), ("show", "b"), ("note", "a", " "), ("edit", "a"), ("edit", "a", "--description", "qqqq"),
+        ("edit", "a", "--release", "coat"), ("import", "nowhere.csv"),
+        ("export", "x.pdf"), ("restore", "nowhere.db"), ("restore",), ("ad", "linen"),
         ("add", "linen", "--leng", "2"), ("use", "a"),
     ],
 )  # fmt: skip

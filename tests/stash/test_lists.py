@@ -178,7 +178,8 @@ def test_other_encodings_are_read_and_said(tmp_path, plainly):
 
 @pytest.mark.parametrize(
     ("name", "content"),
-    [("a.csv", b""), ("a.csv", b"Fabric\n"), ("a.csv", b"\0\1\2,\n\0\n"), ("a.xlsx", b"no"), ("a.ods", b"PK\3\4"), ("a.json", b"{}"), ("a.json", b"[1"), ("b", None)],
+    [("a.csv", b""), ("a.csv", b"Fabric\n"), ("a.csv", b"\0\1\2,\n\0\n"),
+     ("a.xlsx", b"no"), ("a.ods", b"PK\3\4"), ("a.json", b"{}"), ("a.json", b"[1"), ("b", None)],
 )  # fmt: skip
 def test_a_file_that_is_no_list_is_refused_in_one_line(tmp_path, plainly, name, content):
     path = tmp_path / name
@@ -215,10 +216,13 @@ def a_piece(draw, name: str) -> Piece:
     )
     return pieces.checked(
         Piece(
-            name + draw(LINE), draw(LINE.filter(lambda t: pieces.one_line(t))), draw(st.none() | st.integers(500, 50_000).map(lambda n: n / 100)),
-            lengths, draw(DAY), draw(LINE), price, draw(st.sampled_from(["", "GBP", "$"])), draw(st.sampled_from(["", "m", "yd"])),
-            draw(st.none() | st.booleans()), draw(percent), draw(percent), draw(LINE), draw(LINE), tuple(draw(st.lists(LINE, max_size=3))),
-            kept, tuple(Cut(d or "2024", m, t) for d, m, t in draw(st.lists(st.tuples(DAY, LENGTH, LINE), max_size=2))), "2024-05-01",
+            name + draw(LINE), draw(LINE.filter(lambda t: pieces.one_line(t))),
+            draw(st.none() | st.integers(500, 50_000).map(lambda n: n / 100)), lengths, draw(DAY), draw(LINE), price, draw(st.sampled_from(["", "GBP", "$"])),
+            draw(st.sampled_from(["", "m", "yd"])),
+            draw(st.none() | st.booleans()), draw(percent), draw(percent), draw(LINE), draw(LINE),
+            tuple(draw(st.lists(LINE, max_size=3))),
+            kept, tuple(Cut(d or "2024", m, t) for d, m, t in draw(st.lists(st.tuples(DAY, LENGTH, LINE), max_size=2))),
+            "2024-05-01",
         )
     )  # fmt: skip
 

@@ -8,7 +8,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from hypothesis import HealthCheck, settings
+from hypothesis import HealthCheck, Phase, settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, invariant, rule, run_state_machine_as_test
 
@@ -199,5 +199,12 @@ def test_a_machine_that_is_wrong_is_caught(monkeypatch):
     with pytest.raises(AssertionError):
         run_state_machine_as_test(
             Stash,
-            settings=settings(max_examples=200, deadline=None, suppress_health_check=list(HealthCheck), database=None),
+            settings=settings(
+                max_examples=200,
+                deadline=None,
+                suppress_health_check=list(HealthCheck),
+                database=None,
+                phases=[Phase.generate],
+                report_multiple_bugs=False,
+            ),
         )

@@ -1,0 +1,43 @@
+"""`advisor inspect`: what to look at when the cloth arrives, while it can still be returned."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import typer
+
+from advisor import advise, report
+from advisor.cli.options import Cloth, Folders, Json
+from advisor.cli.words import Paper, cloth_lines, emit, knowledge_from
+
+
+def command(
+    cloth: Cloth,
+    metres: Annotated[float, typer.Option("--metres", help="The length that was ordered, in metres.")] = 3.0,
+    json: Json = False,
+    knowledge: Folders = [],  # noqa: B006
+) -> None:
+    """What to check on arrival: width, flaws, shade, folds, grain, print; before anything is cut or washed."""
+    answer = advise.inspect(cloth, metres=metres, knowledge=knowledge_from(knowledge))
+    if json:
+        emit(answer)
+    else:
+        show(answer)
+
+
+def show(answer: report.InspectReport) -> None:
+    paper = Paper()
+    paper.line("BEFORE YOU WASH OR CUT: once either is done, few sellers take it back", "bold")
+    cloth_lines(paper, answer.cloth)
+    paper.head("Measure")
+    at = ", ".join(f"{m:g}" for m in answer.measure_at_m)
+    paper.item(f"The length, lying flat and slack: {answer.metres:g} m were ordered.")
+    usual = f"; usually {answer.width_cm.low:g} to {answer.width_cm.high:g} cm" if answer.width_cm else ""
+    usual = usual if not answer.width_cm or answer.width_cm.low < answer.width_cm.high else f"; {answer.width_cm.low:g} cm were said"
+    paper.item(f"The width between the selvedges at {at} m{usual}.")
+    paper.item(f"The whole on a kitchen scale: {answer.weight_g.low:g} to {answer.weight_g.high:g} g if it is what was said.")
+    paper.head("Look")
+    for line in answer.checks:
+        may = "" if line.certainty == "sure" else " (may apply)"
+        paper.item(f"{line.look[0].upper()}{line.look[1:]}.{may} {line.why}")
+    paper.show()
