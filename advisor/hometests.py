@@ -668,14 +668,13 @@ def phrase_for(value: Range, prop: Property, says: Mapping[str, str]) -> str:
     inside = value.clamp(prop.domain)
     if prop.id not in says:
         return f"measured: {_band_of(inside, prop)} {prop.name}"
-    decimals = prop.decimals
-    middle, half = around(inside, decimals)
-    if middle < 0:
+    if inside.mid < 0:
         far = max(abs(inside.low), abs(inside.high))
-        middle, half = 0, around(Range(-far, far), decimals)[1]
-    if middle + half > prop.domain.high or (middle - half < prop.domain.low and prop.domain.low >= 0):
-        decimals += 1
-        middle, half = round(inside.mid, decimals), round(inside.width / 2, decimals)
+        inside = Range(-far, far)
+    for decimals in range(prop.decimals, prop.decimals + 3):
+        middle, half = around(inside, decimals)
+        if prop.domain.low <= round(middle - half, 6) and round(middle + half, 6) <= prop.domain.high:
+            break
     return f"measured: {says[prop.id].format(f'{middle:g}±{half:g}')}"
 
 
