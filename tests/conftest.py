@@ -12,7 +12,7 @@ import pytest
 
 _ELSEWHERE = tempfile.mkdtemp(prefix="advisor-tests-")
 atexit.register(shutil.rmtree, _ELSEWHERE, ignore_errors=True)
-for _name in ("XDG_CACHE_HOME", "XDG_DATA_HOME", "LOCALAPPDATA"):
+for _name in ("XDG_CACHE_HOME", "XDG_DATA_HOME", "XDG_CONFIG_HOME", "LOCALAPPDATA"):
     os.environ[_name] = _ELSEWHERE
 os.environ.pop("NO_COLOR", None)
 

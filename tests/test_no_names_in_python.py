@@ -43,6 +43,14 @@ CALCULATIONS = {"flounce", "gathers", "pleats", "pleat", "buttons", "loops", "zi
 HELPING = {"Unclear", "Option", "Argument", "_option"}
 """Examples of what could be typed, in errors and in help, must say something."""
 
+SHEET_LINES = {"fusing", "interfacing", "lining", "hem"}
+"""Lines and headings of the sewing sheet, which are keys of its JSON."""
+
+SHEETS = ("advisor/layers.py", "advisor/report.py", "advisor/sheet_keys.py", "advisor/sheets.py", "advisor/cli/sew.py")
+
+EXAMPLES = {("advisor/decide/whatif.py", "covered buttons"), ("advisor/decide/whatif.py", "shank buttons")}
+"""What could be typed, kept beside the errors that say it."""
+
 LISTS = {("advisor/words_form.py", "frozenset"), ("advisor/asks.py", "frozenset")}
 """Word lists about the English language: words that only look plural, and words that carry no meaning."""
 
@@ -53,6 +61,8 @@ def excused(path: str, text: str, call: str, knowledge) -> bool:
         return True
     if low.split(",")[0] in knowledge.sources or low.startswith("  advisor "):
         return True  # a source with its place, and a command line shown as an example
+    if (path in SHEETS and low in SHEET_LINES) or (path, low) in EXAMPLES:
+        return True
     return low in CALCULATIONS and path.startswith(("advisor/need/", "advisor/cli/need.py"))
 
 

@@ -132,25 +132,30 @@ def test_an_entry_that_cannot_be_right_is_refused_and_hides_no_other(all_wrong, 
     assert any(said in line for line in mine), (mine, all_wrong)
 
 
-def test_own_knowledge_adds_replaces_and_silences(knowledge, own):
+def test_own_knowledge_adds_replaces_and_silences_and_a_link_out_of_its_folder_is_passed_over(
+    knowledge, own, tmp_path, tmp_path_factory
+):
     shipped = next(c for c in knowledge.cloths.values() if c.ranges and c.kind == "cloth")
-    rule = next(iter(knowledge.rules))
+    named = {r for remedy in knowledge.remedies.values() for r in remedy.answers}
+    rule, kept = [r for r in knowledge.rules if r not in named][:2]
+    outside = tmp_path_factory.mktemp("outside") / "cloths.yaml"
+    outside.write_text("evil: 3", encoding="utf-8")
+    (tmp_path / "cloths").mkdir()
+    (tmp_path / "cloths" / "linked.yaml").symlink_to(outside)
+    figures = "fibres: {cotton: 100}, structure: plain, source: common practice"
     mine = own(
         cloths=f"""
-my-own-cloth: {{names: [my own cloth], fibres: {{cotton: 100}}, structure: plain, weight: [111, 112], source: common practice}}
-{shipped.id}: {{names: [{shipped.id}], fibres: {{cotton: 100}}, structure: plain, weight: [7, 8], source: common practice}}
+my-own-cloth: {{names: [my own cloth], weight: [111, 112], {figures}}}
+{shipped.id}: {{names: [{shipped.id}], weight: [7, 8], {figures}}}
 """,
+        rules=f"{rule}: silenced",
     )
     assert mine.cloths["my-own-cloth"].ranges["weight"].range == (111, 112)
     assert mine.cloths[shipped.id].ranges["weight"].range == (7, 8)
     assert mine.cloths["my-own-cloth"].origin != shipped.origin
-    assert rule in mine.rules
-
-
-def test_a_silenced_rule_is_gone(knowledge, own):
-    named = {r for remedy in knowledge.remedies.values() for r in remedy.answers}
-    rule = next(r for r in knowledge.rules if r not in named)
-    assert rule not in own(rules=f"{rule}: silenced").rules
+    assert rule not in mine.rules
+    assert kept in mine.rules
+    assert "evil" not in mine.cloths
 
 
 def test_a_folder_that_is_not_there_is_one_clear_line(tmp_path):
@@ -158,25 +163,14 @@ def test_a_folder_that_is_not_there_is_one_clear_line(tmp_path):
         load((tmp_path / "nowhere",))
 
 
-def test_a_link_out_of_the_folder_is_passed_over(knowledge, own, tmp_path, tmp_path_factory):
-    outside = tmp_path_factory.mktemp("outside") / "cloths.yaml"
-    outside.write_text("evil: 3", encoding="utf-8")
-    (tmp_path / "cloths.yaml").symlink_to(outside)
-    assert "evil" not in own(traits="my-trait: {names: [my trait], source: common practice}").cloths
-
-
-def test_the_compiled_cache_answers_as_the_files_do(knowledge):
+def test_a_spoilt_cache_is_read_anew_and_the_compiled_form_answers_as_the_files_do(knowledge):
     import msgspec
 
-    fresh = load(cache=False)
-    for kind in ("cloths", "rules", "features", "fibres"):
-        assert msgspec.to_builtins(dict(fresh.table(kind))) == msgspec.to_builtins(dict(knowledge.table(kind)))
-
-
-def test_a_spoilt_cache_is_read_anew(knowledge):
     from advisor import knowledge as module
 
     for path in module.cache_folder().glob("*.knowledge"):
         path.write_bytes(b"spoilt")
     module._loaded.clear()
-    assert set(load().cloths) == set(knowledge.cloths)
+    fresh = load()
+    for kind in ("cloths", "rules", "features", "fibres"):
+        assert msgspec.to_builtins(dict(fresh.table(kind))) == msgspec.to_builtins(dict(knowledge.table(kind)))

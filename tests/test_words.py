@@ -92,10 +92,16 @@ def test_a_word_that_is_not_understood_is_reported_and_the_rest_read(knowledge):
     assert read.mixes == [{"cotton": Range(100, 100)}]
 
 
-def test_a_slip_of_spelling_is_mended_and_said(knowledge):
-    read = describe("cottn poplin", knowledge)
+def test_a_slip_of_spelling_in_a_long_word_is_mended_and_said(knowledge):
+    read = describe("cottoon poplin", knowledge)
     assert read.cloth == describe("cotton poplin", knowledge).cloth
-    assert any("cottn" in note for note in read.notes)
+    assert any("cottoon" in note for note in read.notes)
+
+
+def test_a_slip_too_doubtful_to_mend_is_reported_with_the_nearest_word(knowledge):
+    read = describe("cottn poplin", knowledge)
+    assert read.not_understood == ["cottn"]
+    assert read.nearest == {"cottn": "cotton"}
 
 
 def test_a_name_with_several_senses_says_which_was_taken_and_what_else_it_means(knowledge):
