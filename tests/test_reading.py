@@ -163,14 +163,21 @@ def test_a_folder_that_is_not_there_is_one_clear_line(tmp_path):
         load((tmp_path / "nowhere",))
 
 
-def test_a_spoilt_cache_is_read_anew_and_the_compiled_form_answers_as_the_files_do(knowledge):
+def test_a_spoilt_cache_is_read_anew_and_the_compiled_form_answers_as_the_files_do(knowledge, monkeypatch, tmp_path):
     import msgspec
 
     from advisor import knowledge as module
 
-    for path in module.cache_folder().glob("*.knowledge"):
-        path.write_bytes(b"spoilt")
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path))
+    monkeypatch.setenv("LOCALAPPDATA", str(tmp_path))
+    files = load(cache=False)
     module._loaded.clear()
-    fresh = load()
+    load()
+    (path,) = module.cache_folder().glob("*.knowledge")
+    module._loaded.clear()
+    kept = load()
+    path.write_bytes(b"spoilt")
+    module._loaded.clear()
+    assert set(load().cloths) == set(kept.cloths)
     for kind in ("cloths", "rules", "features", "fibres"):
-        assert msgspec.to_builtins(dict(fresh.table(kind))) == msgspec.to_builtins(dict(knowledge.table(kind)))
+        assert msgspec.to_builtins(dict(kept.table(kind))) == msgspec.to_builtins(dict(files.table(kind)))
