@@ -20,9 +20,7 @@ class Clips:
         self.env = clips.Environment()
         self.slots: dict[tuple[str, str], str] = {}
         self.rules = list(rules)
-        written = [
-            self._rule(number, rule, sure) for number, rule in enumerate(self.rules) for sure in (False, True)
-        ]
+        written = [self._rule(number, rule, sure) for number, rule in enumerate(self.rules) for sure in (False, True)]
         slots = " ".join(f"(slot {slot} (default 0))" for slot in self.slots.values())
         self.env.build("(deftemplate holds (slot rule) (slot sure))")
         self.env.build(f"(deftemplate cloth (slot there (default 1)) {slots})")
@@ -38,13 +36,14 @@ class Clips:
         test = self._test(rule.when, sure, used) if rule.when else "TRUE"
         pattern = " ".join(f"({slot} ?{slot})" for slot in sorted(used))
         kind = "sure" if sure else "may"
-        return f"(defrule {kind}{number} (cloth (there 1) {pattern}) (test {test}) => (assert (holds (rule {number}) (sure {kind}))))"
+        then = f"(assert (holds (rule {number}) (sure {kind})))"
+        return f"(defrule {kind}{number} (cloth (there 1) {pattern}) (test {test}) => {then})"
 
     def _test(self, when: dict[str, Any], sure: bool, used: set[str]) -> str:
         ((key, body),) = when.items()
         if key in ("all", "any"):
             parts = " ".join(self._test(part, sure, used) for part in body)
-            return f"({'and' if key == 'all' else 'or'} TRUE {parts})" if key == "all" else f"(or FALSE {parts})"
+            return f"(and TRUE {parts})" if key == "all" else f"(or FALSE {parts})"
         if key == "not":
             return f"(not {self._test(body, not sure, used)})"
         if key == "lacks":

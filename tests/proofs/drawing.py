@@ -30,11 +30,17 @@ def thresholds(rules: Mapping[str, Normal]) -> dict[str, list[float]]:
 def marks(rules: Mapping[str, Normal]) -> list[str]:
     """Every mark that some condition reads."""
     return sorted(
-        {c.field for normal in rules.values() for conjunction in normal for c in conjunction if c.op in ("has", "lacks")}
+        {
+            c.field
+            for normal in rules.values()
+            for conjunction in normal
+            for c in conjunction
+            if c.op in ("has", "lacks")
+        }
     )
 
 
-def edits(rules: Mapping[str, Normal], most: int = 24) -> st.SearchStrategy[list[Edit]]:
+def edits(rules: Mapping[str, Normal], most: int = 12) -> st.SearchStrategy[list[Edit]]:
     """Lists of edits: meet one conjunction just so, set one number near a threshold, set one mark."""
     conjunctions = [(rule_id, place) for rule_id, normal in rules.items() for place, c in enumerate(normal) if c]
     limits = [(name, value) for name, values in thresholds(rules).items() for value in values]
@@ -44,7 +50,9 @@ def edits(rules: Mapping[str, Normal], most: int = 24) -> st.SearchStrategy[list
         # The last figure says how: surely met, only possibly met, and with which of its conditions just missed.
         kinds.append(st.tuples(st.just("meet"), st.sampled_from(conjunctions), st.booleans(), near, st.integers(-3, 5)))
     if limits:
-        kinds.append(st.tuples(st.just("number"), st.sampled_from(limits), near, st.sampled_from(limits), st.booleans()))
+        kinds.append(
+            st.tuples(st.just("number"), st.sampled_from(limits), near, st.sampled_from(limits), st.booleans())
+        )
     if names := marks(rules):
         kinds.append(st.tuples(st.just("mark"), st.sampled_from(names), st.sampled_from(STATES)))
     return st.lists(st.one_of(kinds), min_size=1, max_size=most)
@@ -72,6 +80,10 @@ def record_from(made: Iterable[Edit], rules: Mapping[str, Normal]) -> Record:
                 upward = (condition.op in ("gt", "ge")) == met
                 value = max(0.0, condition.value + (beside if met else (0.001 if upward else -0.001)))
                 record.numbers[condition.field] = (
-                    Range(value, value) if sure else Range(max(0.0, value - 7.5), value) if upward else Range(value, value + 7.5)
+                    Range(value, value)
+                    if sure
+                    else Range(max(0.0, value - 7.5), value)
+                    if upward
+                    else Range(value, value + 7.5)
                 )
     return record
