@@ -28,8 +28,8 @@ def strings(tree: ast.AST):
             yield node.lineno, node.value, owner.get(node, "")
 
 
-OWN_WORDS = {"suits"}
-"""Words of the program's own contract that are also somebody's name for something: the verdict."""
+OWN_WORDS = {"suits", "felt"}
+"""Words of the program's own that are also somebody's name for something: the verdict, and what the hand has felt."""
 
 ENVELOPE = {"woven", "knit", "woven cloth"}
 """What a pattern's envelope asks for, and the kind of cloth taken when nothing was said."""
@@ -46,7 +46,7 @@ HELPING = {"Unclear", "Option", "Argument", "_option"}
 SHEET_LINES = {"fusing", "interfacing", "lining", "hem"}
 """Lines and headings of the sewing sheet, which are keys of its JSON."""
 
-SHEETS = ("advisor/layers.py", "advisor/report.py", "advisor/sheet_keys.py", "advisor/sheets.py", "advisor/cli/sew.py")
+SHEETS = tuple(f"advisor/{name}.py" for name in ("layers", "report", "sewing", "sheet_keys", "sheets", "cli/sew"))
 
 EXAMPLES = {("advisor/decide/whatif.py", "covered buttons"), ("advisor/decide/whatif.py", "shank buttons")}
 """What could be typed, kept beside the errors that say it."""
