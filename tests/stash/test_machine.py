@@ -186,7 +186,7 @@ def test_the_stash_behaves_as_a_plain_dictionary_would(request):
     run_state_machine_as_test(
         Stash,
         settings=settings(
-            max_examples=400 if long else 25, stateful_step_count=60 if long else 20, deadline=None,
+            max_examples=150 if long else 25, stateful_step_count=40 if long else 20, deadline=None,
             suppress_health_check=list(HealthCheck),
         ),
     )  # fmt: skip
