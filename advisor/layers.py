@@ -57,6 +57,7 @@ class Layers(msgspec.Struct, forbid_unknown_fields=True):
     limits: dict[str, Sourced]
     pale: list[str]
     dark: list[str]
+    dry_care: list[str] = []
 
 
 class Course(msgspec.Struct, forbid_unknown_fields=True):
@@ -179,12 +180,17 @@ def _span_text(span: Range) -> str:
 
 
 def conflicts_of(
-    outer: Layer, layers: Sequence[Layer], knowledge: Knowledge, wanted: int | None = None
+    outer: Layer, layers: Sequence[Layer], knowledge: Knowledge, wanted: int | None = None, context: Sequence[str] = ()
 ) -> list[report.ConflictReport]:
-    """Where layers do not go together, the surest first. `wanted` is the wash that the garment shall get, °C."""
+    """Where layers do not go together, the surest first.
+
+    `wanted` is the wash that the garment shall get, °C; colour and water do not matter where `context` keeps it dry.
+    """
     table = read_list("layers", Layers, knowledge.folders)
     every = [outer, *layers]
+    dry = wanted is None and any(c in table.dry_care for c in context)
     found = [c for a, b in combinations(every, 2) for c in _between(a, b, outer, table)]
+    found = [c for c in found if not (dry and c.kind in ("wash", "bleed"))]
     for layer in every:
         wash = layer.known("wash_limit")
         if wanted is not None and wash.low < wanted:
@@ -210,7 +216,7 @@ def _between(a: Layer, b: Layer, outer: Layer, table: Layers) -> list[report.Con
         certainty: report.Certainty = "sure" if sure else "may apply"
         found.append(report.ConflictReport(kind, [a.role, b.role], certainty, say, do, because))  # type: ignore[arg-type]
 
-    if "wash" in shared:
+    if "wash" in shared and outer in (a, b):
         dry, wet = sorted((a, b), key=lambda x: x.known("wash_limit").low)
         d, w = dry.known("wash_limit"), wet.known("wash_limit")
         if d.low < limits["no_water_c"] <= w.low:
@@ -218,7 +224,7 @@ def _between(a: Layer, b: Layer, outer: Layer, table: Layers) -> list[report.Con
                 f"The {wet.role} can be washed; the {dry.role} must be kept out of water.",
                 f"Choose a washable {dry.role}, or clean the whole garment dry.",
                 [f"{x.role}: {_span_text(x.known('wash_limit'))} °C" for x in (dry, wet)])  # fmt: skip
-    if "shrinkage" in shared:
+    if "shrinkage" in shared and outer in (a, b):
         worst, sure = 0.0, False
         for way in ("shrink_along", "shrink_across"):
             one, two = a.known(way), b.known(way)
@@ -242,7 +248,7 @@ def _between(a: Layer, b: Layer, outer: Layer, table: Layers) -> list[report.Con
                 f"The {glue.role} is fused at {low:.0f} °C and more, commonly {usual:.0f} °C; the {cloth.role} is safe only to {heat.low:.0f} °C.",
                 "Choose a sew-in, or a resin that sets below that heat, and fuse a scrap before you buy the length.",
                 [f"{cloth.role}: {cloth.profile.decided.get('heat_limit', cloth.profile.known['heat_limit'].because)} decides its heat"])  # fmt: skip
-    if "iron" in shared and not fused(a, table) and not fused(b, table):
+    if "iron" in shared and outer in (a, b) and not fused(a, table) and not fused(b, table):
         cool, hot = sorted((a, b), key=lambda x: x.known("heat_limit").low)
         c, h = cool.known("heat_limit"), hot.known("heat_limit")
         if h.low - c.low > limits["iron_gap_c"]:

@@ -191,7 +191,7 @@ def prewash_sheet(
         cloth=cloth,
         decided_by=profile.decided.get("wash_limit", profile.known["wash_limit"].because),
         layers=[_layer_report(layer, case, knowledge, care) for layer in others],
-        conflicts=conflicts_of(outer, others, knowledge, wanted) if others else [],
+        conflicts=conflicts_of(outer, others, knowledge, wanted, case.context) if others else [],
         together=together(outer, others, knowledge) if others else None,
         left_after=left,
         write_down=write_down,

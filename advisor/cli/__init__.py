@@ -10,6 +10,8 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "pick": ("advisor.cli.pick", "rank cloths for a make"),
     "press": ("advisor.cli.press", "how hot, steam or not, which side"),
     "prewash": ("advisor.cli.prewash", "how to prepare the cloth before cutting"),
+    "sew": ("advisor.cli.sew", "needle, thread, stitch, seams, hems, order of work"),
+    "inspect": ("advisor.cli.inspect", "what to look at when the cloth arrives"),
     "swatch": ("advisor.cli.swatch", "home tests: how they are made, what their figures come to"),
     "need": ("advisor.cli.need", "how much: cloth, bias, flounces, pleats, buttons, thread"),
     "rescue": ("advisor.cli.rescue", "what went wrong, why, and what to try first"),

@@ -1,0 +1,106 @@
+"""`advisor sew`: needle, thread, stitch, seams, hems, interfacing, order of work, sample and toile."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import typer
+
+from advisor import advise, report
+from advisor.cli.options import Cloth, Features, Folders, Json, MakeFile, Units
+from advisor.cli.words import Paper, cloth_lines, emit, finding_lines, knowledge_from
+from advisor.errors import Unclear
+from advisor.makes import read_make
+
+INCH = 25.4
+
+
+def command(
+    cloth: Cloth,
+    features: Features = [],  # noqa: B006
+    make: MakeFile = None,
+    allowance: Annotated[
+        float | None, typer.Option("--allowance", help="The pattern's seam allowance in mm (15 unless the make says otherwise).")
+    ] = None,
+    units: Units = "metric",
+    json: Json = False,
+    knowledge: Folders = [],  # noqa: B006
+) -> None:
+    """How the cloth is sewn: needle, thread, stitch, seams and hems with widths, order of work, sample, toile, tools."""
+    if units not in ("metric", "imperial"):
+        raise Unclear(f"units '{units}'", "metric or imperial", "metric")
+    answer = advise.sew(
+        cloth,
+        features,
+        make=read_make(make) if make else None,
+        allowance_mm=allowance,
+        knowledge=knowledge_from(knowledge),
+    )
+    if json:
+        emit(answer)
+    else:
+        show(answer, units)
+
+
+def _span(span: report.Span) -> str:
+    return f"{span.low:g}" if span.low == span.high else f"{span.low:g} to {span.high:g}"
+
+
+def _width(span: report.Span, units: str) -> str:
+    inches = _span(report.Span(round(span.low / INCH * 8) / 8, round(span.high / INCH * 8) / 8))
+    return f"{inches} in ({_span(span)} mm)" if units == "imperial" else f"{_span(span)} mm ({inches} in)"
+
+
+def _machine(paper: Paper, answer: report.SewReport) -> None:
+    paper.head("At the machine")
+    if answer.needle:
+        paper.item(f"needle: {answer.needle.type}, Nm {_span(answer.needle.nm)} (US {_span(answer.needle.us)})")
+    if answer.thread:
+        thread = answer.thread
+        paper.item(f"thread: {thread.fibre}, Tex {_span(thread.tex)} (ticket {_span(report.Span(thread.ticket.high, thread.ticket.low))})")
+    if answer.stitch:
+        paper.item(f"stitch: {answer.stitch.type}, {_span(answer.stitch.length_mm)} mm ({_span(answer.stitch.per_inch)} to the inch)")
+    for name in ("foot", "plate", "tension", "pressure", "hold"):
+        if getattr(answer, name):
+            paper.item(f"{'pins or clips' if name == 'hold' else name}: {getattr(answer, name)}")
+
+
+def show(answer: report.SewReport, units: str) -> None:
+    paper = Paper()
+    if answer.toile.needed:
+        paper.line("A TOILE FIRST" + (f", in {answer.toile.cloth}" if answer.toile.cloth else ""), "bold")
+        paper.item(f"{answer.toile.why[0].upper()}{answer.toile.why[1:]}.", bullet="", indent=0)
+    elif answer.toile.cloth:
+        paper.line(f"No toile needed for what was asked; if you make one, in {answer.toile.cloth}", "bold")
+    cloth_lines(paper, answer.cloth)
+    _machine(paper, answer)
+    if answer.seams:
+        paper.head("Seams")
+        for seam in answer.seams:
+            finish = f"; edges: {seam.finish}" if seam.finish else ""
+            paper.item(f"{seam.place}: {seam.seam}{finish}. {'; '.join(seam.passes)}.")
+    if answer.hems:
+        paper.head("Hems")
+        for hem in answer.hems:
+            depth = f", {_width(hem.depth_mm, units)}" if hem.depth_mm else ""
+            hang = f"; hang it {_span(hem.hang_days)} days first, then level it" if hem.hang_days else ""
+            paper.item(f"{hem.place}: {hem.hem}{depth}{hang}")
+    if answer.interfacing:
+        paper.head("Interfacing")
+        facing = answer.interfacing
+        paper.item(f"{facing.what} ({facing.kind}), for {', '.join(facing.where)}; {facing.grain}")
+    for under in dict.fromkeys(a.under for a in answer.advice):
+        paper.head(under.capitalize())
+        for advice in (a for a in answer.advice if a.under == under):
+            may = "" if advice.certainty == "sure" else " (may apply)"
+            paper.item(f"{advice.say}{may} {advice.do}")
+    for title, texts in (("Order of work", answer.order), ("The sample first", answer.sample), ("To hand", answer.tools)):
+        if texts:
+            paper.head(title)
+            for number, text in enumerate(texts, 1):
+                paper.item(text[0].upper() + text[1:], bullet=f"{number}. " if title == "Order of work" else "- ")
+    rest = [f for f in answer.findings if f.id not in {a.rule for a in answer.advice} | {s.rule for s in answer.set_by}]
+    if rest:
+        paper.head("About what you asked")
+        finding_lines(paper, rest, limit=12)
+    paper.show()
