@@ -265,13 +265,24 @@ def check(
     season: str = "",
     use: str = "",
     care: str = "",
+    what_if: Sequence[str] = (),
+    deciding: bool = False,
+    why: bool = False,
     knowledge: Knowledge | None = None,
 ) -> report.CheckReport:
-    """Does this cloth suit these features? Each feature may carry figures and a place, as a maker says them."""
+    """Does this cloth suit these features? Each feature may carry figures and a place, as a maker says them.
+
+    `deciding` adds the next best test and the remedies, `why` the whole reasoning; `what_if` judges the case changed.
+    """
     knowledge = knowledge or load()
     given = [(k, v) for k, v in (("wearer", wearer), ("season", season), ("use", use), ("care", care)) if v]
     case = case_of(cloth, list(features), knowledge, read_context(given, knowledge))
-    return check_report(judge(case, knowledge), knowledge)
+    judgement = judge(case, knowledge)
+    if not (what_if or deciding or why):
+        return check_report(judgement, knowledge)
+    from advisor.decide.answers import decided
+
+    return decided(judgement, knowledge, what_if=what_if, deciding=deciding, why=why)
 
 
 def check_report(judgement: Judgement, knowledge: Knowledge) -> report.CheckReport:
@@ -361,10 +372,11 @@ def pick(
     make: object,
     cloths: Iterable[str] = (),
     *,
+    what_if: Sequence[str] = (),
     knowledge: Knowledge | None = None,
     progress: Callable[[int, int], None] | None = None,
 ) -> report.PickReport:
     """Cloths ranked for a make: those given, else all that the knowledge base knows."""
     from advisor.picking import pick_for
 
-    return pick_for(make, list(cloths), knowledge or load(), progress)  # type: ignore[arg-type]
+    return pick_for(make, list(cloths), knowledge or load(), progress, what_if)  # type: ignore[arg-type]

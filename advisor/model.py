@@ -272,7 +272,8 @@ class Remedy(Entry, kw_only=True):
 
     `features` says for which features it can be done (empty: any). `effect` changes the cloth, `answers`
     names rules that it settles, `eases` multiplies the importance of demands, `lifts` raises how well a
-    demand is met (share of what is missing), `swap` replaces the feature by another.
+    demand is met (share of what is missing), `swap` replaces the feature by another. `where` limits a lift to
+    cloth that has too little (low) or too much (high) of the property.
     """
 
     do: str
@@ -281,6 +282,7 @@ class Remedy(Entry, kw_only=True):
     effect: Effect = msgspec.field(default_factory=Effect)
     answers: list[str] = []
     lifts: dict[str, float] = {}
+    where: dict[str, Literal["low", "high"]] = {}
     eases: dict[str, float] = {}
     swap: str = ""
     keeps: str = ""

@@ -78,15 +78,25 @@ def row_of(name: str, judgement: Judgement, against: Sequence[str], knowledge: K
 
 
 def pick_for(
-    make: Make, cloths: list[str], knowledge: Knowledge, progress: Callable[[int, int], None] | None = None
+    make: Make,
+    cloths: list[str],
+    knowledge: Knowledge,
+    progress: Callable[[int, int], None] | None = None,
+    what_if: Sequence[str] = (),
 ) -> report.PickReport:
-    """Ranks cloths for a make."""
+    """Ranks cloths for a make, under what-ifs where there are any."""
     asks, context = asks_of(make, knowledge), context_of(make, knowledge)
     if not asks and not context:
         raise Unclear(f"make '{make.make}'", "at least one feature")
     names = cloths or [
         (c.names[0] if c.names else c.id.replace("-", " ")) for c in knowledge.cloths.values() if c.kind == "cloth"
     ]
+    supposed = None
+    if what_if:
+        from advisor.decide.whatif import asks_with, judged_with, read
+
+        supposed = read(what_if, knowledge)
+        asks_with(asks, supposed)  # a swap of what is not there is said before any cloth is judged
     rows: list[report.PickRow] = []
     not_read: list[str] = []
     for place, name in enumerate(dict.fromkeys(names)):
@@ -96,9 +106,11 @@ def pick_for(
             not_read.append(error.line())
             continue
         said = tuple(dict.fromkeys([*profile.described.context, *context]))
-        judgement = judge(Case(profile, tuple(asks), said), knowledge)
+        case = Case(profile, tuple(asks), said)
+        judgement = judged_with(case, supposed, knowledge) if supposed else judge(case, knowledge)
+        profile = judgement.case.profile
         rows.append(row_of(name, judgement, fits_envelope(profile, make), knowledge))
         if progress:
             progress(place + 1, len(names))
     rows.sort(key=lambda r: (ORDER[r.verdict], -r.score.expected, r.cloth))
-    return report.PickReport(make.make, [a.feature for a in asks], rows, not_read, len(names))
+    return report.PickReport(make.make, [a.feature for a in asks], rows, not_read, len(names), supposed.read_as if supposed else [])

@@ -114,6 +114,77 @@ class NextTest(msgspec.Struct):
     safety: str = ""
 
 
+class Effort(msgspec.Struct):
+    """What a remedy costs the maker."""
+
+    minutes: float
+    money: Literal["none", "low", "some", "much"]
+
+
+class RemedyReport(msgspec.Struct):
+    """Something that can be done (two ids joined by ` + ` are done together), and the verdict of the whole after it.
+
+    `tools` is all that it takes, `missing` what of that is not owned; `helps` the features it was chosen for.
+    """
+
+    id: str
+    do: str
+    verdict_after: VerdictWord
+    score_after: Scored
+    effort: Effort
+    cost_to_cloth: str
+    swap: str | None = None
+    keeps: str | None = None
+    helps: list[str] = []
+    name: str = ""
+    why: str = ""
+    tools: list[str] = []
+    missing: list[str] = []
+    sources: list[str] = []
+
+
+class WhatIf(msgspec.Struct):
+    """What was supposed, how it was read, and the answer without it."""
+
+    given: list[str]
+    read_as: list[str]
+    verdict_before: VerdictWord
+    score_before: Scored
+
+
+class CurveReport(msgspec.Struct):
+    """One demand in full: the curve as (figure, met) points and what the cloth has."""
+
+    feature: str
+    property: str
+    name: str
+    unit: str
+    curve: list[tuple[float, float]]
+    has: Span
+    met: MetReport
+    importance: float
+    why: str
+    source: str
+
+
+class NearReport(msgspec.Struct):
+    """A rule that would have fired but for one condition."""
+
+    rule: str
+    feature: str
+    kind: Kind
+    say: str
+    missing: str
+    has: str
+
+
+class WhyReport(msgspec.Struct):
+    """The whole reasoning, beside what the check itself says: curves, and rules that nearly fired."""
+
+    curves: list[CurveReport]
+    nearly: list[NearReport]
+
+
 class CheckReport(msgspec.Struct):
     """The answer to: does this cloth suit these features?"""
 
@@ -125,6 +196,9 @@ class CheckReport(msgspec.Struct):
     circumstances: list[FeatureReport] = []
     limited_by: str | None = None
     next_test: NextTest | None = None
+    remedies: list[RemedyReport] = []
+    what_if: WhatIf | None = None
+    why: WhyReport | None = None
 
 
 class IronReport(msgspec.Struct):
@@ -388,6 +462,116 @@ class PickReport(msgspec.Struct):
     ranking: list[PickRow]
     not_read: list[str]
     candidates: int
+    what_if: list[str] = []
+
+
+class IdeaRow(msgspec.Struct):
+    """One garment or detail that the cloth might serve; `limited_by` is the property that costs most."""
+
+    feature: str
+    group: str
+    verdict: VerdictWord
+    score: Scored
+    limited_by: str | None
+    why: str = ""
+
+
+class IdeasReport(msgspec.Struct):
+    """What the cloth would serve, best first, whole garments and details apart; `waste`: garments it is wrong for."""
+
+    cloth: ClothReport
+    garments: list[IdeaRow]
+    details: list[IdeaRow]
+    waste: list[IdeaRow]
+
+
+class ComparedCloth(msgspec.Struct):
+    """One cloth beside the others."""
+
+    given: str
+    read_as: str
+    verdict: VerdictWord
+    score: Scored
+    limited_by: str | None
+    features: dict[str, float]
+    notes: list[str] = []
+
+
+class Difference(msgspec.Struct):
+    """One property over all the cloths. `apart` counts differences that would just be felt; `matters` if it is asked for."""
+
+    property: str
+    name: str
+    unit: str
+    values: list[Span]
+    words: list[str]
+    apart: float
+    felt: bool
+    matters: bool
+
+
+class CompareReport(msgspec.Struct):
+    """Cloths side by side, in the order given; differences first, the widest of those that matter at the top."""
+
+    features: list[str]
+    cloths: list[ComparedCloth]
+    differences: list[Difference]
+    alike: list[Difference]
+    best: str
+    findings: dict[str, list[str]] = {}
+
+
+class WantedRow(msgspec.Struct):
+    """The wanted range of one property, in figures and trade words, and the features that ask for it.
+
+    An open end is null. Where no cloth can please two features, `pulls` tells what each wants and `resolve` how
+    dressmakers get out of it.
+    """
+
+    property: str
+    name: str
+    unit: str
+    low: float | None
+    high: float | None
+    words: list[str]
+    features: list[str]
+    why: list[str]
+    pulls: list[str] = []
+    resolve: list[str] = []
+
+
+class FibreAdvice(msgspec.Struct):
+    """A fibre to look for or to leave, and why."""
+
+    fibre: str
+    met: float
+    why: str
+    source: str = ""
+
+
+class ShopTest(msgspec.Struct):
+    """One thing to feel or try at the counter."""
+
+    property: str
+    test: str
+    minutes: float
+    how: str
+    wants: str
+    safety: str = ""
+
+
+class ShopReport(msgspec.Struct):
+    """A shopping brief for a make."""
+
+    make: str
+    wanted: list[WantedRow]
+    prefer: list[FibreAdvice]
+    leave: list[FibreAdvice]
+    metres: list[str]
+    feel: list[ShopTest]
+    cloths: list[PickRow]
+    notions: list[str] = []
+    envelope: list[str] = []
 
 
 class ListReport(msgspec.Struct):
@@ -400,6 +584,7 @@ class ListReport(msgspec.Struct):
 
 REPORTS: dict[str, type[msgspec.Struct]] = {
     "check": CheckReport, "press": PressReport, "prewash": PrewashReport, "pick": PickReport, "list": ListReport,
+    "ideas": IdeasReport, "compare": CompareReport, "shop": ShopReport,
     "sew": SewReport, "inspect": InspectReport,
 }  # fmt: skip
 """The report of each command, for its JSON schema."""

@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+from typing import Annotated
+
+import typer
+
 from advisor import advise, report
-from advisor.cli.options import Care, Cloth, Features, Folders, Json, Season, Use, Wearer
+from advisor.cli.options import Care, Cloth, Features, Folders, Json, Season, Use, Wearer, WhatIf
 from advisor.cli.words import (
     VERDICTS,
     Paper,
@@ -27,6 +31,8 @@ def command(
     season: Season = "",
     use: Use = "",
     care: Care = "",
+    what_if: WhatIf = [],  # noqa: B006
+    why: Annotated[bool, typer.Option("--why", help="Show the whole reasoning.")] = False,
     json: Json = False,
     knowledge: Folders = [],  # noqa: B006
 ) -> None:
@@ -34,7 +40,10 @@ def command(
     if not features and not (season or use or care):
         raise Unclear("no feature", "at least one --for", "--for 'covered buttons'")
     known = knowledge_from(knowledge)
-    answer = advise.check(cloth, features, wearer=wearer, season=season, use=use, care=care, knowledge=known)
+    answer = advise.check(
+        cloth, features, wearer=wearer, season=season, use=use, care=care,
+        what_if=what_if, deciding=True, why=why, knowledge=known,
+    )  # fmt: skip
     if json:
         emit(answer)
     else:
@@ -45,6 +54,14 @@ def show(answer: report.CheckReport, names: dict[str, str]) -> None:
     """The answer first, then why, then what to do."""
     paper = Paper()
     paper.line(f"{VERDICTS[answer.verdict]}  {score_text(answer.score)}", answer.verdict)
+    if answer.what_if:
+        before = answer.what_if
+        paper.item(
+            f"Supposing {'; '.join(before.read_as)}. Without it: {VERDICTS[before.verdict_before].lower()}, "
+            f"{score_text(before.score_before)}.",
+            bullet="",
+            indent=0,
+        )
     cloth_lines(paper, answer.cloth)
     rows = [*answer.features, *answer.circumstances]
     paper.line()
@@ -72,7 +89,47 @@ def show(answer: report.CheckReport, names: dict[str, str]) -> None:
             finding_lines(paper, found, limit=most)
             if len(found) > most:
                 paper.item(f"{len(found) - most} more with --json.", bullet="", style="dim")
+    _remedies(paper, answer.remedies)
+    if answer.why:
+        from advisor.cli import why
+
+        why.show(paper, answer, names)
+    if answer.next_test:
+        _next_test(paper, answer, names)
     paper.show()
+
+
+def _remedies(paper: Paper, remedies: list[report.RemedyReport], most: int = 5) -> None:
+    """What can be done, best first."""
+    if not remedies:
+        return
+    paper.head("What can be done")
+    for remedy in remedies[:most]:
+        effort = f"{remedy.effort.minutes:g} min, {remedy.effort.money} cost"
+        keeps = f" Keeps {remedy.keeps}." if remedy.keeps else ""
+        paper.item(
+            f"{remedy.do} Then {VERDICTS[remedy.verdict_after].lower()}, {score_text(remedy.score_after)} "
+            f"({effort}; cloth: {remedy.cost_to_cloth}).{keeps}"
+        )
+    if len(remedies) > most:
+        paper.item(f"{len(remedies) - most} more with --json.", bullet="", style="dim")
+
+
+def _next_test(paper: Paper, answer: report.CheckReport, names: dict[str, str]) -> None:
+    """The one test worth making next, and what it could change."""
+    test = answer.next_test
+    assert test is not None
+    other = [VERDICTS[v].lower() for v in test.could_become if v != answer.verdict]
+    becomes = f"could become {' or '.join(other)}" if other else "stays, but surer"
+    first = test.how.partition(". ")[0].rstrip(".")
+    safety = f" {test.safety.rstrip('.')}." if test.safety else ""
+    paper.line()
+    paper.item(
+        f"Next test: {test.name} ({names[test.property]}, {test.minutes:g} min): {first}. The verdict {becomes}. "
+        f"All steps: advisor swatch {test.test}.{safety}",
+        bullet="",
+        indent=0,
+    )
 
 
 def _reasons(row: report.FeatureReport, names: dict[str, str], most: int = 3) -> list[str]:

@@ -27,3 +27,7 @@ Care = Annotated[str, typer.Option("--care", help="How it will be washed and dri
 MakeFile = Annotated[
     Path | None, typer.Option("--make", help="A make file: its features, care and layers count too.")
 ]
+WhatIf = Annotated[
+    list[str],
+    typer.Option("--if", help="Suppose this: 'weight 140', 'underlined', 'swap covered buttons: shank buttons'. Repeatable."),
+]

@@ -9,7 +9,7 @@ from typing import Annotated
 import typer
 
 from advisor import advise, report
-from advisor.cli.options import Folders, Json
+from advisor.cli.options import Folders, Json, WhatIf
 from advisor.cli.words import VERDICTS, emit, knowledge_from, label
 from advisor.makes import read_make
 from advisor.picking import cloths_from_csv
@@ -20,12 +20,21 @@ def command(
     cloth: Annotated[list[str], typer.Option("--cloth", help="A cloth in words. Repeatable.")] = [],  # noqa: B006
     from_file: Annotated[Path | None, typer.Option("--from", help="A CSV file of cloths, one a row.")] = None,
     top: Annotated[int, typer.Option("--top", min=1, help="How many to show.")] = 15,
+    what_if: WhatIf = [],  # noqa: B006
+    shop: Annotated[bool, typer.Option("--shop", help="A shopping brief: what to look for, feel and ask.")] = False,
     json: Json = False,
     knowledge: Folders = [],  # noqa: B006
 ) -> None:
     """Rank cloths for a make: those given, or all that the advisor knows."""
     known = knowledge_from(knowledge)
     wanted = read_make(make)
+    if shop:
+        from advisor.cli import shop as brief
+        from advisor.decide.shop import shop_for
+
+        told = shop_for(wanted, known)
+        emit(told) if json else brief.show(told)
+        return
     cloths = list(cloth) + (cloths_from_csv(from_file) if from_file else [])
     if sys.stderr.isatty() and not json:
         from rich.console import Console
@@ -36,11 +45,12 @@ def command(
             answer = advise.pick(
                 wanted,
                 cloths,
+                what_if=what_if,
                 knowledge=known,
                 progress=lambda done, total: bar.update(task, completed=done, total=total),
             )
     else:
-        answer = advise.pick(wanted, cloths, knowledge=known)
+        answer = advise.pick(wanted, cloths, what_if=what_if, knowledge=known)
     if json:
         emit(answer)
     else:
@@ -53,7 +63,7 @@ def show(answer: report.PickReport, top: int) -> None:
     from rich.table import Table
 
     console = Console(width=None if sys.stdout.isatty() else 100, highlight=False)
-    table = Table(title=f"Cloths for {answer.make}", title_justify="left", box=box.SIMPLE_HEAD, pad_edge=False)
+    table = Table(title=f"Cloths for {answer.make}" + (f", supposing {'; '.join(answer.what_if)}" if answer.what_if else ""), title_justify="left", box=box.SIMPLE_HEAD, pad_edge=False)
     for name, options in (
         ("cloth", {"ratio": 3}), ("verdict", {"no_wrap": True}), ("score", {"no_wrap": True, "justify": "right"}), ("limited by", {"ratio": 2}), ("watch first", {"ratio": 5}),
     ):  # fmt: skip

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from weakref import WeakKeyDictionary
 
 from advisor import judge as judging
-from advisor.advise import CHECK_KINDS, Judgement
+from advisor.advise import CHECK_KINDS, Judgement, with_parts
 from advisor.asks import Ask
 from advisor.decide.changes import plain_inference
 from advisor.infer import GENERAL, Finding, _figures, record_of
@@ -95,10 +95,9 @@ class Narrowing:
         case = judgement.case
         rules = [knowledge.rules[r] for r, kind in knowledge.rules_of.get(GENERAL, ()) if kind == "derive"]
         self._deriving: dict[str, list[Rule]] = {}
+        self._follow: dict[str, list[str]] = {}
         for rule in rules:
             self._deriving.setdefault(f"trait.{rule.then.derive}", []).append(rule)
-        from advisor.advise import with_parts
-
         base = record_of(self.profile, with_parts(case.asks, knowledge), case.context, knowledge)
         self._before = Record(dict(base.numbers), dict(self.profile.before_rules))
         self.features = [
@@ -199,11 +198,13 @@ class Narrowing:
     def _traits(self, prop: str, value: Range) -> dict[str, tuple[bool, bool]]:
         """The traits that follow by rule from this property, as they are when it is narrowed."""
         name = f"property.{prop}"
-        touched = [
-            trait
-            for trait, rules in self._deriving.items()
-            if any(name in fields_of(rule, self.knowledge) for rule in rules)
-        ]
+        touched = self._follow.get(name)
+        if touched is None:
+            touched = self._follow[name] = [
+                trait
+                for trait, rules in self._deriving.items()
+                if any(name in fields_of(rule, self.knowledge) for rule in rules)
+            ]
         if not touched:
             return {}
         was = self._before.numbers[name]

@@ -1,0 +1,54 @@
+"""`advisor pick MAKE --shop`: the shopping brief."""
+
+from __future__ import annotations
+
+from advisor import report
+from advisor.cli.words import VERDICTS, Paper, label, score_text
+from advisor.decide.shop import in_words
+
+
+def _wish(row: report.WantedRow) -> str:
+    unit = "" if row.unit == "grade" else f" {row.unit}"
+    if row.low is None and row.high is None:
+        return "any"
+    if row.low is None:
+        return f"at most {row.high:g}{unit}"
+    if row.high is None:
+        return f"at least {row.low:g}{unit}"
+    return f"{row.low:g} to {row.high:g}{unit}"
+
+
+def show(answer: report.ShopReport, most: int = 9) -> None:
+    """What to look for, first what matters most."""
+    paper = Paper()
+    paper.line(f"Shopping for {answer.make}", "bold")
+    for line in answer.envelope:
+        paper.item(line[0].upper() + line[1:] + ".", bullet="", indent=0)
+    paper.head("The cloth")
+    for row in answer.wanted[:most]:
+        paper.item(f"{row.name}: {in_words(row.words)}, {_wish(row)}; {row.why[0]}.")
+        for pull in row.pulls[:2]:
+            paper.item(f"But {pull}.", bullet="", indent=6)
+        for way in row.resolve[:2]:
+            paper.item(way, bullet="> ", indent=6)
+    if len(answer.wanted) > most:
+        paper.item(f"{len(answer.wanted) - most} more with --json.", bullet="", style="dim")
+    for title, rows in (("Fibres to prefer", answer.prefer), ("Fibres to leave", answer.leave)):
+        if rows:
+            paper.head(title)
+            for fibre in rows:
+                paper.item(f"{label(fibre.fibre)}: {fibre.why}.")
+    if answer.metres:
+        paper.head("How much")
+        for line in answer.metres:
+            paper.item(line + ".")
+    if answer.notions:
+        paper.item(f"Notions: {', '.join(answer.notions)}.")
+    paper.head("Feel and try in the shop")
+    for test in answer.feel[:4]:
+        safety = f" {test.safety.rstrip('.')}." if test.safety else ""
+        paper.item(f"{test.how} You want it {test.wants}.{safety}")
+    paper.head("Cloths that fit best")
+    for cloth in answer.cloths[:8]:
+        paper.item(f"{cloth.cloth}: {VERDICTS[cloth.verdict].lower()}, {score_text(cloth.score)}.")
+    paper.show()
