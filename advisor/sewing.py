@@ -124,7 +124,8 @@ def settings_of(findings: Iterable[Finding], record: Record) -> list[Setting]:
         likely = finding.sure or any(holds(c, middle, sure=True) for c in finding.rule.conjunctions) or not finding.rule.conjunctions
         asks_for, marks = _specific(finding, record)
         found.append(Setting(finding, (bool(finding.feature), likely, asks_for, marks, finding.sure), likely))
-    return sorted(reversed(found), key=lambda s: s.rank, reverse=True)
+    found.reverse()
+    return sorted(found, key=lambda s: s.rank, reverse=True)
 
 
 class _Sheet:
@@ -188,7 +189,7 @@ def sew_sheet(case: Case, knowledge: Knowledge, allowance_mm: float) -> report.S
     advice = [_advice(f, str(f.rule.then.sheet["under"]), knowledge) for f in every if "under" in f.rule.then.sheet]
     closing = {a.feature for a in asks if knowledge.features[a.feature].group in table.parts["closures"]}
     seams = _seams(sheet, case, asks, table, knowledge, allowance_mm)
-    hems = _hems(sheet, asks, table, knowledge)
+    hems = _hems(sheet, asks, {a.feature for a in case.asks}, table, knowledge)
     toile = sheet.take("toile")
     needed = bool(toile) and bool((w := sheet.winner("toile")) and w.likely)
     return report.SewReport(
@@ -331,18 +332,22 @@ def _seam(
     return report.SeamReport(place, seam, finish, cut, say, feature, cut, trim_to, second_at)
 
 
-def _hems(sheet: _Sheet, asks: Sequence[Ask], table: Sewing, knowledge: Knowledge) -> list[report.HemReport]:
-    """The hems asked for; else those of the garment; else the one that the cloth likes. A chosen edge beats the garment's."""
+def _hems(
+    sheet: _Sheet, asks: Sequence[Ask], said: set[str], table: Sewing, knowledge: Knowledge
+) -> list[report.HemReport]:
+    """The edges that were `said`; else the hems of the garment; else of its parts; else the one that the cloth likes."""
     days = max(sheet.figures("hang_days"), default=0.0)
     hang = report.Span(min(table.hang_from_days.is_, days), days) if days else None
-    rows: list[tuple[bool, report.HemReport]] = []
+    rows: list[tuple[int, report.HemReport]] = []
     for ask in asks:
         line = sheet.take("hem", ask.feature)
         if line:
             edge = knowledge.features[ask.feature].group in table.parts["hems"]
             place = _named(ask.places, "places", knowledge) or _named([ask.feature], "features", knowledge)
-            rows.append((edge, _hem(line, place, hang, ask.feature)))
-    chosen = [row for edge, row in rows if edge] or [row for _, row in rows]
+            near = 0 if edge and ask.feature in said else 2 if ask.feature not in said else 1
+            rows.append((near, _hem(line, place, hang, ask.feature)))
+    nearest = min((near for near, _ in rows), default=0)
+    chosen = [row for near, row in rows if near == nearest]
     general = sheet.take("hem", "")
     if not chosen and general:
         chosen = [_hem(general, "all hems", hang, None)]

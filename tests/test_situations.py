@@ -12,7 +12,6 @@ from advisor import advise
 from advisor.makes import read_make
 from advisor.reading import parse_yaml
 
-
 ROOT = Path(__file__).resolve().parent.parent
 SITUATIONS = {
     name: body
