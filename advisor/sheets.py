@@ -85,13 +85,14 @@ def press_sheet(case: Case, knowledge: Knowledge) -> report.PressReport:
         profile.decided.get("heat_limit", profile.known["heat_limit"].because),
     )
     for finding in findings:
-        cap = finding.rule.then.sheet.get("max_c")
+        # A cap that only may apply stays a caution; heat that is sure to harm is what the iron is set by.
+        cap = finding.rule.then.sheet.get("max_c") if finding.sure else None
         if isinstance(cap, (int, float)) and not isinstance(cap, bool) and cap < limit:
             limit, decided = float(cap), finding.because[0] if finding.because else finding.rule.then.say
     iron = iron_for(limit, decided, knowledge)
     steam = _safest(single.get("steam", ()), STEAM)
-    if iron.level == 0:
-        steam = steam if steam == "no" else "care"
+    if iron.level <= 1 and steam == "yes":  # the lowest setting is a dry one in ISO 3758:2012
+        steam = "care"
     return report.PressReport(
         iron,
         steam,  # type: ignore[arg-type]
