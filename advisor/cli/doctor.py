@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import platform
 from importlib.metadata import PackageNotFoundError, version
-from typing import Any
+from typing import Annotated, Any
 
 import msgspec
 import typer
@@ -32,8 +32,40 @@ class DoctorReport(msgspec.Struct):
     problems: list[str]
 
 
-def command(json: Json = False, knowledge: Folders = []) -> None:  # noqa: B006
+class RuleFlaw(msgspec.Struct):
+    """One flaw of one rule; `reason` says why an excused one may stay."""
+
+    rule: str
+    kind: str
+    what: str
+    reason: str = ""
+
+
+class RulesReport(msgspec.Struct):
+    """The rule set examined: how many rules, what is wrong with it, and what is excused."""
+
+    rules: int
+    flaws: list[RuleFlaw]
+    excused: list[RuleFlaw]
+
+
+def command(
+    rules: Annotated[
+        bool, typer.Option("--rules", help="Examine the rule set: idle, repeated, contradicting rules.")
+    ] = False,
+    json: Json = False,
+    knowledge: Folders = [],  # noqa: B006
+) -> None:
     """Versions, knowledge counts, and which inference engine is in use and why."""
+    if rules:
+        examined = examine_rules(list(knowledge))
+        if json:
+            emit(examined)
+        else:
+            show_rules(examined)
+        if examined.flaws:
+            raise typer.Exit(2)
+        return
     answer = examine(list(knowledge))
     if json:
         emit(answer)
@@ -51,6 +83,35 @@ def command(json: Json = False, knowledge: Folders = []) -> None:  # noqa: B006
         paper.show()
     if answer.problems:
         raise typer.Exit(2)
+
+
+def examine_rules(folders: list[Any]) -> RulesReport:
+    """The rule set read as a whole; see `advisor.ruleset`."""
+    from advisor import ruleset
+
+    known = load(tuple(folders))
+    found, reasons = ruleset.flaws(known), ruleset.excuses(known)
+    return RulesReport(
+        len(known.rules),
+        [RuleFlaw(f.rule, f.kind, f.what) for f in ruleset.unexcused(known, found)],
+        [
+            RuleFlaw(f.rule, f.kind, f.what, reasons[f.rule][f.kind])
+            for f in found
+            if f.kind in reasons.get(f.rule, {})
+        ],
+    )
+
+
+def show_rules(examined: RulesReport) -> None:
+    """The flaws, then what is excused and why."""
+    paper = Paper()
+    for flaw in examined.flaws:
+        paper.item(f"{flaw.rule}: {flaw.kind}: {flaw.what}", bullet="! ", indent=0)
+    for flaw in examined.excused:
+        paper.item(f"{flaw.rule}: {flaw.kind}, excused: {flaw.reason}", indent=0)
+    count = len(examined.flaws)
+    paper.line(f"{examined.rules} rules examined, {f'{count} flaws' if count else 'none at fault'}.")
+    paper.show()
 
 
 def examine(folders: list[Any]) -> DoctorReport:
