@@ -91,6 +91,8 @@ def judge(case: Case, knowledge: Knowledge) -> Judgement:
     features = [judge_feature(ask, case.profile, findings, knowledge) for ask in case.asks]
     circumstances = [judge_context(c, case.profile, knowledge) for c in case.context if knowledge.context[c].demands]
     score, verdict = judge_whole(features, circumstances, knowledge)
+    if any(f.sure and not f.feature and f.rule.then.kind == "stop" for f in findings):
+        verdict = "avoid"  # a stop about the cloth itself holds for every make
     return Judgement(case, features, circumstances, findings, score, verdict)
 
 

@@ -11,7 +11,6 @@ from msgspec import Meta
 from advisor.asks import Ask, check_figure, read_ask, read_context
 from advisor.errors import Unclear
 from advisor.knowledge import Knowledge
-from advisor.reading import BadYaml, parse_yaml
 
 Positive = Annotated[float, Meta(gt=0)]
 
@@ -81,6 +80,8 @@ def read_make(path: Path) -> Make:
 
 def parse_make(text: str, name: str = "make") -> Make:
     """A make from YAML text."""
+    from advisor.reading import BadYaml, parse_yaml  # only a make's file needs the YAML reader
+
     try:
         return msgspec.convert(parse_yaml(text), Make)
     except BadYaml as error:
