@@ -38,6 +38,8 @@ EMPTY = frozenset(
         "plain",
     ]
 )
+LONGEST = 300
+"""Characters that one feature with its figures and place may take."""
 TO_MM = {
     "mm": 1.0,
     "cm": 10.0,
@@ -126,6 +128,8 @@ def read_ask(given: str, knowledge: Knowledge) -> Ask:
     """One feature as a maker says it: 'flounce 25 cm deep', 'French seam at the armhole', '9 covered buttons 12 mm'."""
     if not given.strip():
         raise Unclear("an empty feature", "a feature that 'advisor list features' shows", "flounce")
+    if len(given) > LONGEST:
+        raise Unclear(f"a feature of {len(given)} characters", f"at most {LONGEST} characters")
     text, places = _place(plain(given).strip(), knowledge)
     found: list[tuple[float, str, str]] = []
 
