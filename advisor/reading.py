@@ -12,27 +12,10 @@ import msgspec
 import yaml
 
 from advisor import model
+from advisor.knowledge import KIND_TYPES
 from advisor.ranges import Range
 
-KINDS: dict[str, type[model.Entry]] = {
-    "sources": model.Source,
-    "properties": model.Property,
-    "traits": model.Trait,
-    "fibres": model.Fibre,
-    "structures": model.Structure,
-    "finishes": model.Finish,
-    "words": model.Word,
-    "cloths": model.Cloth,
-    "features": model.Feature,
-    "context": model.Context,
-    "places": model.Place,
-    "rules": model.Rule,
-    "remedies": model.Remedy,
-    "tests": model.HomeTest,
-    "symptoms": model.Symptom,
-    "iron": model.IronLevel,
-    "methods": model.Method,
-}
+KINDS = KIND_TYPES
 """What each file or folder of a knowledge folder holds, by the first part of its name."""
 
 NOT_ENTRIES = {"settings", "makes", "demo", "lists"}
