@@ -8,8 +8,7 @@ from typing import TypeVar
 
 import msgspec
 
-from advisor.errors import Unclear
-from advisor.reading import BadYaml, parse_yaml
+from advisor.layers import read_list
 
 T = TypeVar("T", bound=msgspec.Struct)
 Three = tuple[float, float, float]
@@ -254,12 +253,4 @@ FILES: dict[type[msgspec.Struct], str] = {
 
 def read_table(kind: type[T], folders: Sequence[Path]) -> T:
     """One table from the last of the knowledge folders that has it; raises `Unclear` naming the file at fault."""
-    name = FILES[kind]
-    for folder in reversed(folders):
-        path = folder / "lists" / f"{name}.yaml"
-        if path.is_file():
-            try:
-                return msgspec.convert(parse_yaml(path.read_text(encoding="utf-8")), kind, strict=False)
-            except (BadYaml, msgspec.ValidationError, OSError, UnicodeDecodeError) as error:
-                raise Unclear(f"knowledge file '{path}', {error}", "the form that its first lines describe") from None
-    raise Unclear(f"knowledge without lists/{name}.yaml", "the file that comes with the advisor")
+    return read_list(FILES[kind], kind, folders)
