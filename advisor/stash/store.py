@@ -44,6 +44,15 @@ MIGRATIONS: Mapping[int, tuple[str, ...]] = {
             line TEXT NOT NULL, PRIMARY KEY (piece, place)) WITHOUT ROWID""",
         "CREATE TABLE imported (fingerprint TEXT PRIMARY KEY, day TEXT NOT NULL) WITHOUT ROWID",
     ),
+    2: (  # the log of makes done: what was sewn of which cloth, and what was seen, in the maker's own words
+        """CREATE TABLE done (
+            id INTEGER PRIMARY KEY, make TEXT NOT NULL, day TEXT NOT NULL, cloth TEXT NOT NULL, piece_name TEXT NOT NULL,
+            piece INTEGER REFERENCES piece ON DELETE SET NULL, features TEXT NOT NULL, metres REAL CHECK (metres > 0),
+            ranges TEXT NOT NULL, read_with TEXT NOT NULL, added TEXT NOT NULL)""",
+        "CREATE INDEX done_piece ON done (piece)",
+        """CREATE TABLE observation (done INTEGER NOT NULL REFERENCES done ON DELETE CASCADE, place INTEGER NOT NULL,
+            line TEXT NOT NULL, about TEXT NOT NULL, PRIMARY KEY (done, place)) WITHOUT ROWID""",
+    ),
 }
 """Version → the statements that lead to it from the version before. Never change one that was released; add one."""
 
