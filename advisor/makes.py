@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from pathlib import Path
 from typing import Annotated, Literal
 
@@ -64,9 +65,20 @@ class Make(msgspec.Struct, forbid_unknown_fields=True):
     pieces: list[PatternPiece] = []
     techniques: list[str] = []
     level: str = ""
-    hours: float | None = None
+    hours: Positive | None = None
     seam_allowance_mm: Positive = 15
     notes: str = ""
+    view: str = ""
+    size: str = ""
+    """The view and the size that will be sewn, where the table of cloth has several."""
+    part_features: dict[str, list[str]] = {}
+    """Part of the table → the features that are cut in it, where it does not take the whole make's ('contrast: [collar]')."""
+    wanted_by: date | None = None
+    """The day on which it will be worn or given: year-month-day."""
+    fills: list[str] = []
+    """The garments that it adds to a wardrobe, in words; else the whole garments among its features."""
+    can_drop: dict[str, Annotated[float, Meta(ge=0)]] = {}
+    """What could be left off when time is short → the hours that it saves."""
 
 
 def read_make(path: Path) -> Make:

@@ -50,7 +50,7 @@ def widest_of(pieces: Iterable[PatternPiece]) -> tuple[float, str]:
     return found
 
 
-def _check_widest(width_cm: float, shrinks: Shrinks, widest_cm: float, name: str = "") -> list[str]:
+def check_widest(width_cm: float, shrinks: Shrinks, widest_cm: float, name: str = "") -> list[str]:
     """Raises where the widest piece cannot fit; a note where it may not fit after washing."""
     if not widest_cm:
         return []
@@ -108,7 +108,7 @@ def _lay(base: Ground, one_way: bool, large: bool, repeat_cm: float, pieces: int
 def _bought(
     base: Ground, rows: Sequence[cloth.Row], wide: float, lay: cloth.Lay, widest_cm: float, widest_name: str = ""
 ) -> tuple[WidthPart, PiecePart | None, list[str], list[str], Amount]:
-    notes = [*base.notes, *_check_widest(wide, base.shrinks, widest_cm, widest_name)]
+    notes = [*base.notes, *check_widest(wide, base.shrinks, widest_cm, widest_name)]
     got = cloth.buy(rows, wide, base.shrinks, lay, chart_of(base.folders), extras_of(base.folders))
     if base.repeats and not lay.repeat_cm:
         notes.append("a pattern to match: measure its repeat along the cloth and give --repeat and --pieces")
@@ -117,12 +117,12 @@ def _bought(
     return part, piece, list(got.because), notes, got.length_m
 
 
-def _rows_for(make: Make, view: str, size: str) -> dict[str, list[NeededRow]]:
-    """The table's lines by part, for one view and size; raises where several could be meant."""
+def rows_for(make: Make, view: str, size: str) -> dict[str, list[NeededRow]]:
+    """The table's lines by part, for one view and size (else the make's own); raises where several could be meant."""
     if not make.cloth_needed:
         raise Unclear(f"the make '{make.make}'", "a make with cloth_needed, the table on the pattern's envelope")
     rows = make.cloth_needed
-    for given, name in ((view, "view"), (size, "size")):
+    for given, name in ((view or make.view, "view"), (size or make.size, "size")):
         known = list(dict.fromkeys(getattr(r, name) for r in rows if getattr(r, name)))
         if given:
             wanted = {k.lower(): k for k in known}
@@ -160,7 +160,7 @@ def make(
     main: tuple[WidthPart, PiecePart | None, list[str], list[str], Amount] | None = None
     notes: list[str] = []
     main_name = "main"
-    for name, rows in _rows_for(made, view, size).items():
+    for name, rows in rows_for(made, view, size).items():
         lines = [cloth.Row(r.length_m, r.width_cm, r.nap) for r in rows]
         first = main is None and (name == "main" or "main" not in {r.part for r in made.cloth_needed})
         here, called, local = base, words, list[str]()

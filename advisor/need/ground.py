@@ -114,7 +114,7 @@ def shrinks_of(
     return Shrinks(ends[0], ends[1])
 
 
-def _marked(profile: Profile, marks: tables.Marks) -> tuple[bool, bool]:
+def marked(profile: Profile, marks: tables.Marks) -> tuple[bool, bool]:
     """(surely, possibly) for a set of traits."""
     found = [profile.marks.get(f"trait.{t}", (False, False)) for t in marks.sure]
     sure = any(s for s, _ in found)
@@ -167,8 +167,8 @@ def ground(
     if width_cm is None and entry is not None and entry.width_cm is not None:
         width_cm = entry.width_cm.low
         notes.append(f"width not given: {width_cm:g} cm taken, the narrowest usual for this cloth")
-    sure, may = _marked(profile, laying.one_way)
-    if _marked(profile, laying.prewashed)[0] and shrink_along_pct is None:
+    sure, may = marked(profile, laying.one_way)
+    if marked(profile, laying.prewashed)[0] and shrink_along_pct is None:
         notes.append("already washed: only what shrinkage is left is reckoned with")
     return Ground(
         places,
@@ -181,7 +181,7 @@ def ground(
         profile.known["weight"].range,
         sure,
         may,
-        _marked(profile, laying.repeat)[0],
+        marked(profile, laying.repeat)[0],
         cloth_report(profile, knowledge) if knowledge else None,
         tuple(notes),
     )

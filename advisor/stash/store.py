@@ -53,6 +53,14 @@ MIGRATIONS: Mapping[int, tuple[str, ...]] = {
         """CREATE TABLE observation (done INTEGER NOT NULL REFERENCES done ON DELETE CASCADE, place INTEGER NOT NULL,
             line TEXT NOT NULL, about TEXT NOT NULL, PRIMARY KEY (done, place)) WITHOUT ROWID""",
     ),
+    3: (  # the wardrobe: garments owned, and what its owner wishes for; `type` is the id of a whole garment
+        """CREATE TABLE garment (
+            id INTEGER PRIMARY KEY, name TEXT NOT NULL, key TEXT NOT NULL UNIQUE, type TEXT NOT NULL, seasons TEXT NOT NULL,
+            colour TEXT NOT NULL, pieces INTEGER NOT NULL CHECK (pieces > 0), added TEXT NOT NULL)""",
+        """CREATE TABLE wish (
+            id INTEGER PRIMARY KEY, name TEXT NOT NULL, key TEXT NOT NULL UNIQUE, type TEXT NOT NULL, seasons TEXT NOT NULL,
+            colour TEXT NOT NULL, pieces INTEGER NOT NULL CHECK (pieces > 0), added TEXT NOT NULL)""",
+    ),
 }
 """Version → the statements that lead to it from the version before. Never change one that was released; add one."""
 
