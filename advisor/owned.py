@@ -37,6 +37,14 @@ class Owned:
         return [tool for tool in tools if not self.has(tool)]
 
 
+def units_wanted(given: str) -> str:
+    """`metric` or `imperial`: as given, else as in the settings. Raises `Unclear` for anything else."""
+    units = given.strip().lower() or read_owned().units
+    if units not in UNITS:
+        raise Unclear(f"units '{given[:40]}'", "metric or imperial", "metric")
+    return units
+
+
 UNITS_OF_SIZE = frozenset(["mm", "cm", "square"])
 
 

@@ -318,7 +318,7 @@ def _seam(
         say = [
             f"first {first:g} mm, wrong sides together",
             f"trim to {trim:g} mm, press, fold right sides together",
-            f"second {second:g} mm ({first:g} + {turn:g} for the fold + {second:g} = {allowance:g} mm)",
+            f"second {second:g} mm ({first:g} mm + {turn:g} mm for the fold + {second:g} mm = {allowance:.3g} mm)",
         ]
         return report.SeamReport(place, seam, finish, allowance, say, feature, first, trim, second, turn)
     cut = max([allowance + max(sheet.figures("wider_mm", ""), default=0.0), *sheet.figures("allowance_mm", "")])

@@ -7,7 +7,7 @@ from typing import Annotated
 import typer
 
 from advisor import advise, report
-from advisor.cli.options import Care, Cloth, Features, Folders, Json, Season, Use, Wearer, WhatIf
+from advisor.cli.options import Care, Cloth, Features, Folders, Json, Season, Units, Use, Wearer, WhatIf
 from advisor.cli.words import (
     VERDICTS,
     Paper,
@@ -33,6 +33,7 @@ def command(
     care: Care = "",
     what_if: WhatIf = [],  # noqa: B006
     why: Annotated[bool, typer.Option("--why", help="Show the whole reasoning.")] = False,
+    units: Units = "",
     json: Json = False,
     knowledge: Folders = [],  # noqa: B006
 ) -> None:
@@ -47,12 +48,12 @@ def command(
     if json:
         emit(answer)
     else:
-        show(answer, {p.id: p.name for p in known.properties.values()})
+        show(answer, {p.id: p.name for p in known.properties.values()}, units)
 
 
-def show(answer: report.CheckReport, names: dict[str, str]) -> None:
+def show(answer: report.CheckReport, names: dict[str, str], units: str = "metric") -> None:
     """The answer first, then why, then what to do."""
-    paper = Paper()
+    paper = Paper(units)
     paper.line(f"{VERDICTS[answer.verdict]}  {score_text(answer.score)}", answer.verdict)
     if answer.what_if:
         before = answer.what_if

@@ -8,7 +8,7 @@ import typer
 
 from advisor import report
 from advisor.asks import read_context
-from advisor.cli.options import Care, Features, Folders, Json, Season, Use, Wearer
+from advisor.cli.options import Care, Features, Folders, Json, Season, Units, Use, Wearer
 from advisor.cli.words import VERDICTS, Paper, emit, knowledge_from, label, score_text
 
 
@@ -19,6 +19,7 @@ def command(
     season: Season = "",
     use: Use = "",
     care: Care = "",
+    units: Units = "",
     json: Json = False,
     knowledge: Folders = [],  # noqa: B006
 ) -> None:
@@ -31,7 +32,7 @@ def command(
     if json:
         emit(answer)
     else:
-        show(answer)
+        show(answer, units)
 
 
 def _value(span: report.Span, word: str, unit: str) -> str:
@@ -39,8 +40,8 @@ def _value(span: report.Span, word: str, unit: str) -> str:
     return f"{figure}{'' if unit == 'grade' else ' ' + unit}{f' ({word})' if word else ''}"
 
 
-def show(answer: report.CompareReport) -> None:
-    paper = Paper()
+def show(answer: report.CompareReport, units: str = "metric") -> None:
+    paper = Paper(units)
     for place, cloth in enumerate(answer.cloths, 1):
         features = ", ".join(f"{label(name)} {score:.0f}" for name, score in cloth.features.items())
         paper.item(

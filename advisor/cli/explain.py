@@ -8,7 +8,7 @@ import msgspec
 import typer
 
 from advisor.advise import source_text
-from advisor.cli.options import Folders, Json
+from advisor.cli.options import Folders, Json, Units
 from advisor.cli.words import Paper, knowledge_from
 from advisor.errors import Unclear
 from advisor.knowledge import KIND_TYPES, Knowledge
@@ -31,6 +31,7 @@ def command(
             show_default=False,
         ),
     ],
+    units: Units = "",
     json: Json = False,
     knowledge: Folders = [],  # noqa: B006
 ) -> None:
@@ -42,7 +43,7 @@ def command(
 
         emit(Explanation(found[0][1].id, [{"kind": kind, **body(entry)} for kind, entry in found]))
         return
-    paper = Paper()
+    paper = Paper(units)
     for kind, entry in found:
         if paper.lines:
             paper.line()

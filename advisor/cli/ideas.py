@@ -7,13 +7,14 @@ from typing import Annotated
 import typer
 
 from advisor import report
-from advisor.cli.options import Cloth, Folders, Json
+from advisor.cli.options import Cloth, Folders, Json, Units
 from advisor.cli.words import VERDICTS, Paper, cloth_lines, emit, knowledge_from, label, score_text
 
 
 def command(
     cloth: Cloth,
     top: Annotated[int, typer.Option("--top", min=1, help="How many of each to show.")] = 10,
+    units: Units = "",
     json: Json = False,
     knowledge: Folders = [],  # noqa: B006
 ) -> None:
@@ -24,11 +25,11 @@ def command(
     if json:
         emit(answer)
     else:
-        show(answer, top)
+        show(answer, top, units)
 
 
-def show(answer: report.IdeasReport, top: int) -> None:
-    paper = Paper()
+def show(answer: report.IdeasReport, top: int, units: str = "metric") -> None:
+    paper = Paper(units)
     cloth_lines(paper, answer.cloth)
     for title, rows in (
         ("Garments it would serve", [r for r in answer.garments if r.verdict != "avoid"]),

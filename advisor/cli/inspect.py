@@ -2,31 +2,30 @@
 
 from __future__ import annotations
 
-from typing import Annotated
-
-import typer
-
 from advisor import advise, report
-from advisor.cli.options import Cloth, Folders, Json
+from advisor.cli.options import Cloth, Folders, Json, Length, Metres, Units, length_of
 from advisor.cli.words import Paper, cloth_lines, emit, knowledge_from
 
 
 def command(
     cloth: Cloth,
-    metres: Annotated[float, typer.Option("--metres", help="The length that was ordered, in metres.")] = 3.0,
+    length: Length = "",
+    metres: Metres = "",
+    units: Units = "",
     json: Json = False,
     knowledge: Folders = [],  # noqa: B006
 ) -> None:
     """What to check on arrival: width, flaws, shade, folds, grain, print; before anything is cut or washed."""
-    answer = advise.inspect(cloth, metres=metres, knowledge=knowledge_from(knowledge))
+    ordered = length_of(length, metres, units)
+    answer = advise.inspect(cloth, metres=3.0 if ordered is None else round(ordered, 3), knowledge=knowledge_from(knowledge))
     if json:
         emit(answer)
     else:
-        show(answer)
+        show(answer, units)
 
 
-def show(answer: report.InspectReport) -> None:
-    paper = Paper()
+def show(answer: report.InspectReport, units: str = "metric") -> None:
+    paper = Paper(units)
     paper.line("BEFORE YOU WASH OR CUT: once either is done, few sellers take it back", "bold")
     cloth_lines(paper, answer.cloth)
     paper.head("Measure")

@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from advisor.cli.options import Folders, Json
+from advisor.cli.options import Folders, Json, Units
 from advisor.cli.words import Paper, emit, knowledge_from, nearest
 from advisor.errors import Unclear
 from advisor.knowledge import KIND_TYPES, Knowledge
@@ -20,6 +20,7 @@ def command(
     word: Annotated[
         str, typer.Argument(help="Only entries whose id, name or group holds this word.", show_default=False)
     ] = "",
+    units: Units = "",
     json: Json = False,
     knowledge: Folders = [],  # noqa: B006
 ) -> None:
@@ -28,7 +29,7 @@ def command(
     if json:
         emit(answer)
         return
-    paper = Paper()
+    paper = Paper(units)
     wide = min(34, max((len(str(e["id"])) for e in answer.entries), default=0))
     for entry in answer.entries:
         paper.item(f"{entry['id']!s:<{wide}}  {entry['says']}", bullet="", indent=2)

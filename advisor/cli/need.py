@@ -10,6 +10,7 @@ from typing import Annotated, Any
 import msgspec
 import typer
 
+from advisor.cli.measures import measure
 from advisor.cli.options import Folders, Json, Units
 from advisor.cli.words import Paper, cloth_lines, emit, knowledge_from, nearest
 from advisor.errors import Unclear
@@ -18,7 +19,7 @@ from advisor.need import answers
 from advisor.need.cloth import Amount
 from advisor.need.ground import Ground, ground
 from advisor.need.reports import NeedReport
-from advisor.need.units import M_PER_YARD, MM_PER_INCH, read_length
+from advisor.need.units import read_length
 from advisor.ranges import Range
 
 EVERY = {"units", "json", "knowledge"}
@@ -120,7 +121,7 @@ def command(
     tube: Annotated[str, _option("Finished width of the rouleau.")] = "",
     body: Annotated[str, _option("Body measure at the place of the elastic.")] = "",
     place: Annotated[str, _option("waist, wrist, leg or swim.")] = "",
-    units: Units = "metric",
+    units: Units = "",
     json: Json = False,
     knowledge: Folders = [],  # noqa: B006
 ) -> None:
@@ -141,8 +142,6 @@ def command(
             raise Unclear(
                 f"{_flag(name)} with 'need {question}'", f"one of {', '.join(sorted(map(_flag, TAKES[question])))}"
             )
-    if units not in ("metric", "imperial"):
-        raise Unclear(f"units '{units}'", "metric or imperial", "metric")
     answer = answered(question, Given(given, units), list(knowledge))
     if json:
         emit(answer)
@@ -422,46 +421,6 @@ def _cm(given: Given, name: str) -> float | None:
 # ---- on paper ----
 
 
-def eighths(value: float, parts: int = 8) -> str:
-    """A figure to the nearest eighth (or sixteenth) as dressmakers write it: '2 1/8'."""
-    near = Fraction(round(value * parts), parts)
-    whole, rest = divmod(near, 1)
-    return f"{whole} {rest}" if whole and rest else str(rest if rest else whole)
-
-
-def measure(value: float, unit: str, units: str) -> str:
-    """A figure in its metric unit, or in yards and inches."""
-    if units == "imperial":
-        if unit == "m":
-            return f"{eighths(value / M_PER_YARD)} yd"
-        if unit in ("cm", "mm"):
-            return f"{eighths(value * (10 if unit == 'cm' else 1) / MM_PER_INCH, 16)} in"
-    shown = {"pct": "%", "in": "in", "degrees": "°", "ligne": "L"}.get(unit, unit)
-    return f"{round(value, 2):g} {shown}".rstrip()
-
-
-_SAID = re.compile(r"(?:(\d+(?:\.\d+)?) (to|x) )?(\d+(?:\.\d+)?) (m|cm|mm)\b(?!²)")
-
-
-def in_words(text: str, units: str) -> str:
-    """A sentence with its metric lengths in yards and inches where those are wanted."""
-    if units != "imperial":
-        return text
-
-    def swap(match: re.Match[str]) -> str:
-        first, between, last, unit = match.groups()
-        said = measure(float(last), unit, units)
-        return (
-            f"{measure(float(first), unit, units)} {between} {said}"
-            if first and between == "to"
-            else f"{first} {between} {said}"
-            if first
-            else said
-        )
-
-    return _SAID.sub(swap, text)
-
-
 def amount_text(amount: Amount, unit: str, units: str) -> str:
     """The expected figure, and the span where it is open."""
     low, mid, high = (measure(getattr(amount, end), unit, units) for end in _THREE)
@@ -478,6 +437,9 @@ def _unit_of(name: str) -> tuple[str, str]:
 
 def _rows(paper: Paper, part: msgspec.Struct, units: str) -> None:
     for name in part.__struct_fields__:
+        stem, _, unit = name.rpartition("_")
+        if {"cm": units == "imperial", "in": units == "metric"}.get(unit) and f"{stem}_{'in' if unit == 'cm' else 'cm'}" in part.__struct_fields__:
+            continue  # the same figure stands beside it in the other unit
         value = getattr(part, name)
         words, unit = _unit_of(name)
         if isinstance(value, Amount):
@@ -490,10 +452,10 @@ def _rows(paper: Paper, part: msgspec.Struct, units: str) -> None:
 
 def show(answer: NeedReport, units: str) -> None:
     """What to buy first, then the figures, then why."""
-    paper = Paper()
+    paper = Paper(units)
     if answer.buy_m is not None:
         other = "metric" if units == "imperial" else "imperial"
-        paper.line(f"BUY {amount_text(answer.buy_m, 'm', units)}, or {amount_text(answer.buy_m, 'm', other)}", "bold")
+        paper.line(f"BUY {amount_text(answer.buy_m, 'm', units)}, or {amount_text(answer.buy_m, 'm', other)}", "bold", in_both=True)
     if answer.piece is not None:
         piece = answer.piece
         short = "" if piece.serves == "yes" else f", short by {amount_text(piece.short_m, 'm', units)}"
@@ -528,11 +490,11 @@ def show(answer: NeedReport, units: str) -> None:
             paper.item(f"buy {amount_text(line.buy_m, 'm', units)} at {measure(line.width_cm, 'cm', units)}")
             if line.because != answer.because[: len(line.because)]:
                 for text in line.because:
-                    paper.item(in_words(text, units))
+                    paper.item(text)
     for title, texts in (("Why", answer.because), ("Note", answer.notes), ("Take care", answer.cautions)):
         if texts:
             paper.head(title)
             for text in texts:
-                said = in_words(text, units)
+                said = text
                 paper.item(said[0].upper() + said[1:] + ("" if said.endswith(".") else "."))
     paper.show()

@@ -9,7 +9,8 @@ from typing import Annotated
 import typer
 
 from advisor import advise, report
-from advisor.cli.options import Folders, Json, WhatIf
+from advisor.cli.measures import in_words
+from advisor.cli.options import Folders, Json, Units, WhatIf
 from advisor.cli.words import VERDICTS, emit, knowledge_from, label
 from advisor.makes import read_make
 from advisor.picking import cloths_from_csv
@@ -22,6 +23,7 @@ def command(
     top: Annotated[int, typer.Option("--top", min=1, help="How many to show.")] = 15,
     what_if: WhatIf = [],  # noqa: B006
     shop: Annotated[bool, typer.Option("--shop", help="A shopping brief: what to look for, feel and ask.")] = False,
+    units: Units = "",
     json: Json = False,
     knowledge: Folders = [],  # noqa: B006
 ) -> None:
@@ -33,7 +35,7 @@ def command(
         from advisor.decide.shop import shop_for
 
         told = shop_for(wanted, known)
-        emit(told) if json else brief.show(told)
+        emit(told) if json else brief.show(told, units)
         return
     cloths = list(cloth) + (cloths_from_csv(from_file) if from_file else [])
     if sys.stderr.isatty() and not json:
@@ -54,10 +56,10 @@ def command(
     if json:
         emit(answer)
     else:
-        show(answer, top)
+        show(answer, top, units)
 
 
-def show(answer: report.PickReport, top: int) -> None:
+def show(answer: report.PickReport, top: int, units: str = "metric") -> None:
     from rich import box
     from rich.console import Console
     from rich.table import Table
@@ -71,8 +73,8 @@ def show(answer: report.PickReport, top: int) -> None:
     colours = {"suits": "green", "care": "yellow", "avoid": "red"}
     for row in answer.ranking[:top]:
         table.add_row(
-            row.cloth, f"[{colours[row.verdict]}]{VERDICTS[row.verdict].lower()}[/]", f"{row.score.expected:.0f} ({row.score.low:.0f}-{row.score.high:.0f})",
-            label(row.limited_by or ""), row.watch_say or "",
+            in_words(row.cloth, units), f"[{colours[row.verdict]}]{VERDICTS[row.verdict].lower()}[/]", f"{row.score.expected:.0f} ({row.score.low:.0f}-{row.score.high:.0f})",
+            label(row.limited_by or ""), in_words(row.watch_say or "", units),
         )  # fmt: skip
     console.print(table)
     if len(answer.ranking) > top:

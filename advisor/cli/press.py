@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from advisor import advise, report
+from advisor.cli.measures import celsius
 from advisor.cli.options import Cloth, Features, Folders, Json, MakeFile, Units
-from advisor.cli.words import Paper, celsius, cloth_lines, emit, finding_lines, knowledge_from
-from advisor.errors import Unclear
+from advisor.cli.words import Paper, cloth_lines, emit, finding_lines, knowledge_from
 from advisor.makes import read_make
 
 STEAM = {"yes": "steam: yes", "care": "steam: only after trying a scrap", "no": "steam: no"}
@@ -16,13 +16,11 @@ def command(
     cloth: Cloth,
     features: Features = [],  # noqa: B006
     make: MakeFile = None,
-    units: Units = "metric",
+    units: Units = "",
     json: Json = False,
     knowledge: Folders = [],  # noqa: B006
 ) -> None:
     """How the cloth is pressed: iron, steam, press cloth, side, and what never to do."""
-    if units not in ("metric", "imperial"):
-        raise Unclear(f"units '{units}'", "metric or imperial", "metric")
     answer = advise.press(
         cloth, features, make=read_make(make) if make else None, knowledge=knowledge_from(knowledge)
     )
@@ -33,7 +31,7 @@ def command(
 
 
 def show(answer: report.PressReport, units: str) -> None:
-    paper = Paper()
+    paper = Paper(units)
     iron = answer.iron
     if iron.level == 0:
         paper.line("NO IRON", "avoid")

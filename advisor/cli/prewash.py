@@ -7,9 +7,9 @@ from typing import Annotated
 import typer
 
 from advisor import advise, report
+from advisor.cli.measures import celsius
 from advisor.cli.options import Care, Cloth, Features, Folders, Json, MakeFile, Units
-from advisor.cli.words import Paper, celsius, cloth_lines, emit, finding_lines, knowledge_from
-from advisor.errors import Unclear
+from advisor.cli.words import Paper, cloth_lines, emit, finding_lines, knowledge_from, span_text
 from advisor.layers import read_layer
 from advisor.makes import read_make
 
@@ -22,13 +22,11 @@ def command(
     layers: Annotated[
         list[str], typer.Option("--with", help="Another layer, role=cloth: lining=\"viscose lining\". Repeatable.")
     ] = [],  # noqa: B006
-    units: Units = "metric",
+    units: Units = "",
     json: Json = False,
     knowledge: Folders = [],  # noqa: B006
 ) -> None:
     """How the cloth is prepared before cutting, what it will shrink, and how much more to buy."""
-    if units not in ("metric", "imperial"):
-        raise Unclear(f"units '{units}'", "metric or imperial", "metric")
     answer = advise.prewash(
         cloth,
         care=care,
@@ -43,17 +41,13 @@ def command(
         show(answer, units)
 
 
-def _span(span: report.Span) -> str:
-    return f"{span.low:g} %" if span.low == span.high else f"{span.low:g} to {span.high:g} %"
-
-
 def _left(paper: Paper, answer: report.PrewashReport) -> None:
     paper.head("Still to come")
     for washes, left in answer.left_after.items():
         felting = left.felting_each_wash
         felts = f"; felting up to {felting.high:g} % more each wash" if felting.high else ""
         after = "one wash" if washes == "1" else f"{washes} washes"
-        paper.item(f"after {after}: along {_span(left.along)}, across {_span(left.across)}{felts}")
+        paper.item(f"after {after}: along {span_text(left.along, '%')}, across {span_text(left.across, '%')}{felts}")
     if answer.left_after:
         paper.item(next(iter(answer.left_after.values())).because + ".", bullet="", indent=2, style="dim")
     paper.head("Write down")
@@ -67,7 +61,7 @@ def _layers(paper: Paper, answer: report.PrewashReport, units: str) -> None:
         what = layer.method.replace("-", " ") if layer.needed else "no pre-wash needed"
         heat = f", at most {celsius(layer.max_c, units)}" if layer.needed and layer.max_c else ""
         note = f"; {layer.note}" if layer.note else ""
-        shrinks = f"shrinks along {_span(layer.shrinkage.along)}, across {_span(layer.shrinkage.across)}"
+        shrinks = f"shrinks along {span_text(layer.shrinkage.along, '%')}, across {span_text(layer.shrinkage.across, '%')}"
         paper.item(f"{layer.role}, {layer.cloth.read_as or layer.cloth.given}: {what}{heat}; {shrinks}{note}")
         if layer.cloth.not_understood:
             paper.item(f"not understood, and left out: {', '.join(layer.cloth.not_understood)}", indent=4)
@@ -84,7 +78,7 @@ def _layers(paper: Paper, answer: report.PrewashReport, units: str) -> None:
 
 
 def show(answer: report.PrewashReport, units: str) -> None:
-    paper = Paper()
+    paper = Paper(units)
     name = answer.method.replace("-", " ").upper()
     times = "" if answer.times == 1 else f", {answer.times} times"
     heat = f", at most {celsius(answer.max_c, units)}" if answer.max_c else ""
@@ -94,7 +88,7 @@ def show(answer: report.PrewashReport, units: str) -> None:
     cloth_lines(paper, answer.cloth)
     paper.head("Shrinkage to expect in the first wash")
     paper.item(
-        f"along {_span(answer.shrinkage.along)}, across {_span(answer.shrinkage.across)} ({answer.shrinkage.evidence})"
+        f"along {span_text(answer.shrinkage.along, '%')}, across {span_text(answer.shrinkage.across, '%')} ({answer.shrinkage.evidence})"
     )
     low, high = answer.buy_factor.low, answer.buy_factor.high
     paper.item(

@@ -7,7 +7,7 @@ from typing import Annotated
 import typer
 
 from advisor import rescue
-from advisor.cli.options import Folders, Json
+from advisor.cli.options import Folders, Json, Units
 from advisor.cli.words import Paper, cloth_lines, emit, knowledge_from
 from advisor.errors import Unclear
 
@@ -18,6 +18,7 @@ def command(
     symptom: Annotated[str, typer.Argument(help="What went wrong, in your own words: 'hem waves'. Left out: the list.")] = "",
     cloth: Annotated[str, typer.Argument(help="The cloth in your own words, so that the likeliest cause comes first.")] = "",
     after: Annotated[list[str], typer.Option("--after", help="What was done before: washing, pressing … Repeatable.")] = [],  # noqa: B006
+    units: Units = "",
     json: Json = False,
     knowledge: Folders = [],  # noqa: B006
 ) -> None:
@@ -27,14 +28,14 @@ def command(
         if cloth.strip() or after:
             raise Unclear("no symptom", "what went wrong, in a few words", "hem waves")
         everything = rescue.list_symptoms(known)
-        return emit(everything) if json else show_list(everything)
+        return emit(everything) if json else show_list(everything, units)
     answer = rescue.rescue(symptom, cloth, after=after, knowledge=known)
-    return emit(answer) if json else show(answer)
+    return emit(answer) if json else show(answer, units)
 
 
-def show_list(answer: rescue.SymptomList) -> None:
+def show_list(answer: rescue.SymptomList, units: str = "metric") -> None:
     """Everything that can be asked about, by its first name."""
-    paper = Paper()
+    paper = Paper(units)
     paper.line("What can go wrong, and be asked about", "bold")
     for row in answer.symptoms:
         paper.item(row.names[0])
@@ -43,9 +44,9 @@ def show_list(answer: rescue.SymptomList) -> None:
     paper.show()
 
 
-def show(answer: rescue.RescueReport) -> None:
+def show(answer: rescue.RescueReport, units: str = "metric") -> None:
     """The likeliest cause first, each with how to tell, what to try and when to stop."""
-    paper = Paper()
+    paper = Paper(units)
     paper.line(answer.read_as[0].upper() + answer.read_as[1:], "bold")
     if answer.cloth:
         cloth_lines(paper, answer.cloth)

@@ -7,12 +7,11 @@ from typing import Annotated
 import typer
 
 from advisor import advise, report
+from advisor.cli.measures import inches
 from advisor.cli.options import Cloth, Features, Folders, Json, MakeFile, Units
-from advisor.cli.words import Paper, cloth_lines, emit, finding_lines, knowledge_from
-from advisor.errors import Unclear
+from advisor.cli.words import Paper, cloth_lines, emit, finding_lines, knowledge_from, span_text
 from advisor.makes import read_make
-
-INCH = 25.4
+from advisor.need.units import read_length
 
 
 def command(
@@ -20,20 +19,18 @@ def command(
     features: Features = [],  # noqa: B006
     make: MakeFile = None,
     allowance: Annotated[
-        float | None, typer.Option("--allowance", help="The pattern's seam allowance in mm (15 unless the make says otherwise).")
-    ] = None,
-    units: Units = "metric",
+        str, typer.Option("--allowance", help="The pattern's seam allowance: '15 mm', '5/8 in' (15 mm unless the make says otherwise).")
+    ] = "",
+    units: Units = "",
     json: Json = False,
     knowledge: Folders = [],  # noqa: B006
 ) -> None:
     """How the cloth is sewn: needle, thread, stitch, seams and hems with widths, order of work, sample, toile, tools."""
-    if units not in ("metric", "imperial"):
-        raise Unclear(f"units '{units}'", "metric or imperial", "metric")
     answer = advise.sew(
         cloth,
         features,
         make=read_make(make) if make else None,
-        allowance_mm=allowance,
+        allowance_mm=read_length(allowance, "in" if units == "imperial" else "mm", "--allowance") if allowance else None,
         knowledge=knowledge_from(knowledge),
     )
     if json:
@@ -42,36 +39,39 @@ def command(
         show(answer, units)
 
 
-def _span(span: report.Span) -> str:
-    return f"{span.low:g}" if span.low == span.high else f"{span.low:g} to {span.high:g}"
-
-
 def _width(span: report.Span, units: str) -> str:
-    inches = _span(report.Span(round(span.low / INCH * 8) / 8, round(span.high / INCH * 8) / 8))
-    return f"{inches} in ({_span(span)} mm)" if units == "imperial" else f"{_span(span)} mm ({inches} in)"
+    low, high = inches(span.low, about=True), inches(span.high, about=True)
+    said = f"{low} in" if low == high else f"{low} to {high} in"
+    metric = span_text(span, "mm")
+    return f"{said} ({metric})" if units == "imperial" else f"{metric} ({said})"
+
+
+def _whole(span: report.Span) -> str:
+    return span_text(report.Span(round(span.low), round(span.high)))
 
 
 def _machine(paper: Paper, answer: report.SewReport) -> None:
     paper.head("At the machine")
     if answer.needle:
-        paper.item(f"needle: {answer.needle.type}, Nm {_span(answer.needle.nm)} (US {_span(answer.needle.us)})")
+        paper.item(f"needle: {answer.needle.type}, Nm {span_text(answer.needle.nm)} (US {span_text(answer.needle.us)})")
     if answer.thread:
         thread = answer.thread
-        paper.item(f"thread: {thread.fibre}, Tex {_span(thread.tex)} (ticket {_span(report.Span(thread.ticket.high, thread.ticket.low))})")
+        paper.item(f"thread: {thread.fibre}, Tex {span_text(thread.tex)} (ticket {span_text(report.Span(thread.ticket.high, thread.ticket.low))})")
     if answer.stitch:
-        paper.item(f"stitch: {answer.stitch.type}, {_span(answer.stitch.length_mm)} mm ({_span(answer.stitch.per_inch)} to the inch)")
+        paper.item(f"stitch: {answer.stitch.type}, {span_text(answer.stitch.length_mm)} mm ({_whole(answer.stitch.per_inch)} to the inch)")
     for name in ("foot", "plate", "tension", "pressure", "hold"):
         if getattr(answer, name):
             paper.item(f"{'pins or clips' if name == 'hold' else name}: {getattr(answer, name)}")
 
 
 def show(answer: report.SewReport, units: str) -> None:
-    paper = Paper()
+    paper = Paper(units)
     if answer.toile.needed:
-        paper.line("A TOILE FIRST" + (f", in {answer.toile.cloth}" if answer.toile.cloth else ""), "bold")
+        cloth = f", in {answer.toile.cloth}" if answer.toile.cloth else ""
+        paper.item(f"A TOILE FIRST{cloth}", bullet="", indent=0, style="bold")
         paper.item(f"{answer.toile.why[0].upper()}{answer.toile.why[1:]}.", bullet="", indent=0)
     elif answer.toile.cloth:
-        paper.line(f"No toile needed for what was asked; if you make one, in {answer.toile.cloth}", "bold")
+        paper.item(f"No toile needed for what was asked; if you make one, in {answer.toile.cloth}.", bullet="", indent=0, style="bold")
     cloth_lines(paper, answer.cloth)
     _machine(paper, answer)
     if answer.seams:
@@ -83,7 +83,7 @@ def show(answer: report.SewReport, units: str) -> None:
         paper.head("Hems")
         for hem in answer.hems:
             depth = f", {_width(hem.depth_mm, units)}" if hem.depth_mm else ""
-            hang = f"; hang it {_span(hem.hang_days)} days first, then level it" if hem.hang_days else ""
+            hang = f"; hang it {span_text(hem.hang_days)} days first, then level it" if hem.hang_days else ""
             paper.item(f"{hem.place}: {hem.hem}{depth}{hang}")
     if answer.interfacing:
         paper.head("Interfacing")

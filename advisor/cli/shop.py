@@ -18,9 +18,9 @@ def _wish(row: report.WantedRow) -> str:
     return f"{row.low:g} to {row.high:g}{unit}"
 
 
-def show(answer: report.ShopReport, most: int = 9) -> None:
+def show(answer: report.ShopReport, units: str = "metric", most: int = 9) -> None:
     """What to look for, first what matters most."""
-    paper = Paper()
+    paper = Paper(units)
     paper.line(f"Shopping for {answer.make}", "bold")
     for line in answer.envelope:
         paper.item(line[0].upper() + line[1:] + ".", bullet="", indent=0)

@@ -7,7 +7,7 @@ from typing import Annotated
 import typer
 
 from advisor import hometests
-from advisor.cli.options import Folders, Json
+from advisor.cli.options import Folders, Json, Units
 from advisor.cli.words import Paper, emit, knowledge_from
 from advisor.errors import Unclear
 from advisor.model import HomeTest
@@ -47,6 +47,7 @@ def command(
     layers: Annotated[Given, _figure("layers", "Layers in the stack.")] = [],  # noqa: B006
     rise_cm: Annotated[Given, _figure("rise-cm", "Height of the raised end.")] = [],  # noqa: B006
     board_cm: Annotated[Given, _figure("board-cm", "Length of the board.")] = [],  # noqa: B006
+    units: Units = "",
     json: Json = False,
     knowledge: Folders = [],  # noqa: B006
 ) -> None:
@@ -64,20 +65,20 @@ def command(
         if given or reading:
             raise Unclear("figures without a test", "a test first", "advisor swatch weight")
         everything = hometests.list_tests(known)
-        return emit(everything) if json else show_list(everything)
+        return emit(everything) if json else show_list(everything, units)
     chosen: HomeTest = hometests.find_test(test, known)
     if not given and not reading:
         how = hometests.guide(chosen, known)
-        return emit(how) if json else show_guide(how)
+        return emit(how) if json else show_guide(how, units)
     specs = hometests.recipes(known).figures
     figures = {name: [hometests.quantity(text, name, specs[name]) for text in texts] for name, texts in given.items()}
     answer = hometests.measure(chosen, known, figures, reading)
-    return emit(answer) if json else show(answer, known.properties[answer.property].name, by_reading=bool(reading))
+    return emit(answer) if json else show(answer, known.properties[answer.property].name, by_reading=bool(reading), units=units)
 
 
-def show_list(answer: hometests.TestList) -> None:
+def show_list(answer: hometests.TestList, units: str = "metric") -> None:
     """Every test with what it settles and how long it takes."""
-    paper = Paper()
+    paper = Paper(units)
     paper.line("Home tests, and what each settles", "bold")
     wide = max(len(row.test) for row in answer.tests)
     for row in answer.tests:
@@ -88,9 +89,9 @@ def show_list(answer: hometests.TestList) -> None:
     paper.show()
 
 
-def show_guide(answer: hometests.TestGuide) -> None:
+def show_guide(answer: hometests.TestGuide, units: str = "metric") -> None:
     """How the test is made, then what to type."""
-    paper = Paper()
+    paper = Paper(units)
     paper.line(f"{answer.test}: {answer.property_name}, {answer.minutes:g} minutes", "bold")
     if answer.about:
         paper.item(answer.about, bullet="", indent=0)
@@ -118,9 +119,9 @@ def show_guide(answer: hometests.TestGuide) -> None:
     paper.show()
 
 
-def show(answer: hometests.SwatchReport, name: str, *, by_reading: bool) -> None:
+def show(answer: hometests.SwatchReport, name: str, *, by_reading: bool, units: str = "metric") -> None:
     """The result first, then the working, then the phrase to paste."""
-    paper = Paper()
+    paper = Paper(units)
     unit = "" if answer.unit == "grade" else f" {answer.unit}"
     title = name[0].upper() + name[1:]
     if not answer.plus_minus:

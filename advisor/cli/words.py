@@ -13,6 +13,8 @@ from pathlib import Path
 import msgspec
 
 from advisor import report
+from advisor.cli.measures import celsius as celsius
+from advisor.cli.measures import in_words
 from advisor.knowledge import Knowledge, load
 
 VERDICTS = {"suits": "SUITS", "care": "SUITS WITH CARE", "avoid": "AVOID"}
@@ -43,9 +45,13 @@ def emit(answer: msgspec.Struct) -> None:
 
 
 class Paper:
-    """Lines of text no wider than the terminal, styled only where a terminal shows it and NO_COLOR is not set."""
+    """Lines of text no wider than the terminal, styled only where a terminal shows it and NO_COLOR is not set.
 
-    def __init__(self) -> None:
+    Figures are written in metric units, and said in yards, inches, ounces and Fahrenheit where `units` is imperial.
+    """
+
+    def __init__(self, units: str = "metric") -> None:
+        self.units = units
         self.width = max(40, min(shutil.get_terminal_size((80, 24)).columns, 120))
         self.styled = sys.stdout.isatty() and not os.environ.get("NO_COLOR")
         self.lines: list[str] = []
@@ -53,7 +59,9 @@ class Paper:
     def style(self, text: str, name: str) -> str:
         return f"\x1b[{_STYLES[name]}m{text}\x1b[0m" if self.styled and name in _STYLES else text
 
-    def line(self, text: str = "", style: str = "") -> None:
+    def line(self, text: str = "", style: str = "", *, in_both: bool = False) -> None:
+        """One line as it stands; `in_both` where both units are in it already."""
+        text = text if in_both else in_words(text, self.units)
         self.lines.append(self.style(text, style) if style else text)
 
     def head(self, text: str) -> None:
@@ -63,6 +71,7 @@ class Paper:
     def item(self, text: str, *, bullet: str = "- ", indent: int = 2, style: str = "") -> None:
         """A wrapped paragraph behind a bullet."""
         first = " " * indent + bullet
+        text = in_words(text, self.units)
         wrapped = textwrap.wrap(
             text,
             self.width,
@@ -75,6 +84,12 @@ class Paper:
 
     def show(self) -> None:
         print("\n".join(self.lines))
+
+
+def span_text(span: report.Span, unit: str = "") -> str:
+    """'5' or '3 to 6', with a unit behind it."""
+    figure = f"{span.low:g}" if span.low == span.high else f"{span.low:g} to {span.high:g}"
+    return f"{figure} {unit}".rstrip()
 
 
 def score_text(score: report.Scored) -> str:
@@ -109,7 +124,3 @@ def finding_lines(paper: Paper, findings: Iterable[report.FindingReport], *, lim
 def label(feature_id: str) -> str:
     return feature_id.replace("-", " ")
 
-
-def celsius(value: float, units: str) -> str:
-    fahrenheit = value * 9 / 5 + 32
-    return f"{fahrenheit:.0f} °F ({value:.0f} °C)" if units == "imperial" else f"{value:.0f} °C ({fahrenheit:.0f} °F)"

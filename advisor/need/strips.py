@@ -47,7 +47,7 @@ def bias(
         chosen = style
         strip_mm = bias_.cut_width(finished_mm, rule.times, rule.plus_mm)
         plus = f" + {rule.plus_mm:g} mm" if rule.plus_mm else ""
-        because.append(f"{rule.about}: {rule.times:g} x {finished_mm:g} mm{plus} = {strip_mm:.1f} mm")
+        because.append(f"{rule.about}: {rule.times:g} times {finished_mm:g} mm{plus} = {strip_mm:.1f} mm")
         sources.append(rule.source)
     else:
         raise Unclear(
