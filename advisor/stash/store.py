@@ -48,10 +48,10 @@ MIGRATIONS: Mapping[int, tuple[str, ...]] = {
         """CREATE TABLE done (
             id INTEGER PRIMARY KEY, make TEXT NOT NULL, day TEXT NOT NULL, cloth TEXT NOT NULL, piece_name TEXT NOT NULL,
             piece INTEGER REFERENCES piece ON DELETE SET NULL, features TEXT NOT NULL, metres REAL CHECK (metres > 0),
-            ranges TEXT NOT NULL, read_with TEXT NOT NULL, added TEXT NOT NULL)""",
+            known TEXT NOT NULL, added TEXT NOT NULL)""",
         "CREATE INDEX done_piece ON done (piece)",
         """CREATE TABLE observation (done INTEGER NOT NULL REFERENCES done ON DELETE CASCADE, place INTEGER NOT NULL,
-            line TEXT NOT NULL, about TEXT NOT NULL, PRIMARY KEY (done, place)) WITHOUT ROWID""",
+            line TEXT NOT NULL, went TEXT NOT NULL CHECK (went IN ('', 'well', 'badly')), PRIMARY KEY (done, place)) WITHOUT ROWID""",
     ),
     3: (  # the wardrobe: garments owned, and what its owner wishes for; `type` is the id of a whole garment
         """CREATE TABLE garment (
