@@ -261,7 +261,7 @@ def source_text(source: str, knowledge: Knowledge) -> str:
 
 def check(
     cloth: str,
-    features: Iterable[str],
+    features: Iterable[str | Ask],
     *,
     wearer: str = "",
     season: str = "",
@@ -305,7 +305,7 @@ def check_report(judgement: Judgement, knowledge: Knowledge) -> report.CheckRepo
 
 
 def press(
-    cloth: str, features: Iterable[str] = (), *, make: Make | None = None, knowledge: Knowledge | None = None
+    cloth: str, features: Iterable[str | Ask] = (), *, make: Make | None = None, knowledge: Knowledge | None = None
 ) -> report.PressReport:
     """How the cloth, and the features asked about or those of a make, are pressed."""
     from advisor.sheets import press_sheet
@@ -318,7 +318,7 @@ def prewash(
     cloth: str,
     *,
     care: str = "",
-    features: Iterable[str] = (),
+    features: Iterable[str | Ask] = (),
     make: Make | None = None,
     layers: Mapping[str, str] | None = None,
     knowledge: Knowledge | None = None,
@@ -337,7 +337,7 @@ def prewash(
 
 def sew(
     cloth: str,
-    features: Iterable[str] = (),
+    features: Iterable[str | Ask] = (),
     *,
     make: Make | None = None,
     allowance_mm: float | None = None,
@@ -360,7 +360,7 @@ def inspect(cloth: str, *, metres: float = 3.0, knowledge: Knowledge | None = No
 
 
 def case_for(
-    cloth: str, features: Iterable[str], make: Make | None, knowledge: Knowledge, care: str = ""
+    cloth: str, features: Iterable[str | Ask], make: Make | None, knowledge: Knowledge, care: str = ""
 ) -> Case:
     """The case of a cloth for features in words and, where given, for a make with its circumstances."""
     from advisor.makes import asks_of, context_of
