@@ -13,7 +13,7 @@ import msgspec
 import pytest
 
 from advisor.cli import COMMANDS, run
-from advisor.report import REPORTS
+from advisor.schemas import EVERY
 
 MAKE = "knowledge/makes/summer-wrap-blouse.yaml"
 
@@ -30,6 +30,11 @@ GOOD = [
     ["pick", MAKE, "--cloth", "viscose challis", "--cloth", "cotton lawn"],
     ["list", "fibres"],
     ["list", "features", "collar"],
+    ["sew", "cotton poplin", "--for", "French seam", "--allowance", "5/8 in", "--units", "imperial"],
+    ["inspect", "wool melton", "--length", "3 1/4 yd", "--units", "imperial"],
+    ["need", "width", "--length", "2 yd", "--from", "45", "--to", "60", "--cloth", "linen 185 gsm", "--units", "imperial"],
+    ["swatch", "weight", "--mass-g", "94", "--length-m", "2", "--width-cm", "140"],
+    ["rescue", "hem waves", "viscose challis", "--units", "imperial"],
 ]
 """Command lines that are answered, whatever the verdict."""
 
@@ -50,6 +55,11 @@ BAD = {
     "a missing argument": ["press"],
     "an unknown command": ["prss", "cotton"],
     "an unknown unit": ["press", "cotton", "--units", "cubits"],
+    "an unknown unit of a quantity": ["need", "zip", "--opening", "20", "--units", "cubits"],
+    "a length that is none": ["inspect", "cotton", "--length", "soon"],
+    "no length at all": ["inspect", "cotton", "--metres", "0"],
+    "two lengths": ["inspect", "cotton", "--length", "3", "--metres", "3"],
+    "an allowance that none prints": ["sew", "cotton", "--allowance", "9 in"],
     "an unknown season": ["check", "cotton", "--for", "flounce", "--season", "monsoonish"],
     "a make that is not there": ["pick", "no-such-make.yaml"],
     "a list that is not there": ["pick", MAKE, "--from", "no-such-list.csv"],
@@ -110,12 +120,12 @@ def test_the_line_names_the_nearest_valid_choice_or_it_is_read(knowledge, argume
     assert nearest in (err if code == 2 else out)
 
 
-@pytest.mark.parametrize("arguments", [a for a in GOOD if a[0] in REPORTS], ids=" ".join)
+@pytest.mark.parametrize("arguments", [a for a in GOOD if a[0] in EVERY], ids=" ".join)
 def test_json_is_one_document_that_keeps_the_schema(knowledge, arguments, capsys):
     code, out, err = spoken([*arguments, "--json"], capsys)
     assert (code, err) == (0, "")
     answer = json.loads(out)
-    jsonschema.validate(answer, msgspec.json.schema(REPORTS[arguments[0]]))
+    jsonschema.validate(answer, msgspec.json.schema(EVERY[arguments[0]]))
 
 
 def test_json_is_metric_whatever_units_are_asked(knowledge, capsys):
@@ -233,3 +243,32 @@ def test_the_importable_core_needs_neither_typer_nor_rich_nor_sqlite(root):
     code = f"{asked}; print([m for m in {views} if m in sys.modules])"
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, cwd=root, timeout=60)
     assert done.stdout.strip() == "[]", done.stderr
+
+
+@pytest.fixture
+def imperial_settings(monkeypatch, tmp_path):
+    from advisor.owned import settings_file
+
+    monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path))
+    settings_file().parent.mkdir(parents=True)
+    settings_file().write_text('units = "imperial"\n', encoding="utf-8")
+
+
+@pytest.mark.parametrize("command", [c for c in COMMANDS if c != "doctor"])
+def test_a_command_takes_no_units(command, capsys):
+    _, out, err = spoken([command, *(["list"] if command == "stash" else []), "--help"], capsys)
+    assert "--units" in out + err
+
+
+@pytest.mark.parametrize("arguments", [a for a in GOOD if "--units" not in a], ids=" ".join)
+def test_a_setting_of_imperial_units_is_passed_over(knowledge, imperial_settings, arguments, capsys):
+    by_setting = spoken(arguments, capsys)
+    assert by_setting == spoken([*arguments, "--units", "imperial"], capsys)
+    assert spoken([*arguments, "--units", "metric"], capsys)[0] == 0
+
+
+def test_a_bare_figure_is_metres_though_the_settings_say_yards(knowledge, imperial_settings, capsys):
+    asked = ["need", "width", "--length", "2", "--from", "45", "--to", "60", "--json"]
+    assert json.loads(spoken(asked, capsys)[1])["width"]["pattern_m"] == json.loads(
+        spoken([*asked[:3], "2 yd", "--from", "45 in", "--to", "60 in", "--units", "metric", "--json"], capsys)[1]
+    )["width"]["pattern_m"]

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from advisor.cli.options import Folders, Json
+from advisor.cli.options import Folders, Json, Units
 from advisor.cli.words import Paper, emit, knowledge_from
 from advisor.errors import Unclear
 from advisor.stash import answers, measures, pieces, store
@@ -30,7 +30,7 @@ app = typer.Typer(
 File = Annotated[
     Path | None, typer.Option("--stash", help="The stash's file, if not the usual one.", show_default=False)
 ]
-In = Annotated[str, typer.Option("--units", help="metric or imperial: for bare figures and for what is printed.")]
+In = Units
 Name = Annotated[str, typer.Argument(help="The piece's name.", show_default=False)]
 Width = Annotated[str | None, typer.Option("--width", help="Usable width: '150 cm', '45 in'.", show_default=False)]
 Lengths = Annotated[
@@ -210,7 +210,7 @@ def add(
     note: Annotated[list[str], typer.Option("--note", help="A note. Repeatable.")] = [],  # noqa: B006
     reserve_for: ReserveFor = "",
     reserve_length: ReserveLength = "",
-    units: In = "metric",
+    units: In = "",
     stash: File = None,
     json: Json = False,
     knowledge: Folders = [],  # noqa: B006
@@ -250,7 +250,7 @@ def list_(
     word: Annotated[str, typer.Argument(help="Only pieces that hold these words.", show_default=False)] = "",
     at_least: Annotated[str, typer.Option("--at-least", help="Only with one length this long: '1.5 m'.")] = "",
     everything: Annotated[bool, typer.Option("--all", help="Used-up pieces too.")] = False,
-    units: In = "metric",
+    units: In = "",
     stash: File = None,
     json: Json = False,
 ) -> None:
@@ -307,7 +307,7 @@ def list_(
 
 
 @app.command("show")
-def show(name: Name, units: In = "metric", stash: File = None, json: Json = False, knowledge: Folders = []) -> None:  # noqa: B006
+def show(name: Name, units: In = "", stash: File = None, json: Json = False, knowledge: Folders = []) -> None:  # noqa: B006
     """All that is known of a piece, and how the advisor reads its words."""
     from advisor import advise
     from advisor.stash.reading import understanding
@@ -346,7 +346,7 @@ def edit(
     reserve_length: ReserveLength = "",
     release: Annotated[list[str], typer.Option("--release", help="Reserved for this make no longer. Repeatable.")] = [],  # noqa: B006
     remove: Annotated[bool, typer.Option("--remove", help="Take the piece out of the stash (after a backup).")] = False,
-    units: In = "metric",
+    units: In = "",
     stash: File = None,
     json: Json = False,
     knowledge: Folders = [],  # noqa: B006
@@ -415,7 +415,7 @@ def use(
     number: Annotated[
         int | None, typer.Option("--from", help="From which of several lengths, counted from 1.", show_default=False)
     ] = None,
-    units: In = "metric",
+    units: In = "",
     stash: File = None,
     json: Json = False,
 ) -> None:
@@ -441,7 +441,7 @@ def note(
     name: Name,
     text: Annotated[str, typer.Argument(help="The note.", show_default=False)],
     stash: File = None,
-    units: In = "metric",
+    units: In = "",
     json: Json = False,
 ) -> None:
     """Add a note with today's date."""
@@ -481,7 +481,7 @@ def import_(
     ] = [],  # noqa: B006
     sheet: Annotated[str, typer.Option("--sheet", help="Which sheet of a spreadsheet.")] = "",
     all_or_nothing: Annotated[bool, typer.Option("--all-or-nothing", help="One unreadable row keeps all out.")] = False,
-    units: In = "metric",
+    units: In = "",
     stash: File = None,
     json: Json = False,
     knowledge: Folders = [],  # noqa: B006

@@ -11,15 +11,24 @@ from typing import Any
 
 import msgspec
 
+from advisor.hometests import SwatchReport, TestGuide, TestList
 from advisor.makes import Make
+from advisor.need.reports import NeedReport
 from advisor.report import REPORTS
+from advisor.rescue import RescueReport, SymptomList
 
 FOLDER = Path(__file__).parent
+EVERY: dict[str, type[msgspec.Struct]] = {
+    **REPORTS, "need": NeedReport, "swatch": SwatchReport, "swatch-guide": TestGuide, "swatch-list": TestList,
+    "rescue": RescueReport, "rescue-list": SymptomList,
+}  # fmt: skip
+"""Every document that a command prints with --json. Reports that live beside what they report are named here, above them
+all, since `advisor.report` must not import what is built on it."""
 
 
 def schema_of(name: str) -> dict[str, Any]:
     """The schema of a command's report, or of a make file (`make`)."""
-    return msgspec.json.schema(Make if name == "make" else REPORTS[name])
+    return msgspec.json.schema(Make if name == "make" else EVERY[name])
 
 
 def text_of(name: str) -> str:
@@ -27,5 +36,5 @@ def text_of(name: str) -> str:
 
 
 def write() -> None:
-    for name in (*REPORTS, "make"):
+    for name in (*EVERY, "make"):
         (FOLDER / f"{name}.json").write_text(text_of(name), encoding="utf-8")
