@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from advisor.errors import Unclear
@@ -78,10 +78,12 @@ class Ask:
     notes: tuple[str, ...] = ()
 
 
-def find_feature(text: str, knowledge: Knowledge) -> tuple[str, str]:
-    """(feature id, note); raises `Unclear` with the nearest name where none is near enough."""
+def find_feature(
+    text: str, knowledge: Knowledge, among: Mapping[str, Sequence[str]] | None = None
+) -> tuple[str, str]:
+    """(feature id, note), `among` some names only; raises `Unclear` with the nearest name where none is near enough."""
     words = [w for w in words_of(text) if not w.isdigit()]
-    table = knowledge.feature_words
+    table = knowledge.feature_words if among is None else among
     key = " ".join(words)
     if key in table:
         return table[key][0], ""

@@ -2,6 +2,7 @@
 
     tools = ["overlocker", "walking foot"]
     units = "metric"              # or "imperial"
+    hours_a_week = 6              # hours that there are for sewing
 """
 
 from __future__ import annotations
@@ -19,10 +20,11 @@ UNITS = ("metric", "imperial")
 
 @dataclass(frozen=True)
 class Owned:
-    """Tools owned, in the maker's own words, and the units that come first in what is printed."""
+    """Tools owned, in the maker's own words, the units that come first in what is printed, the hours there are to sew."""
 
     tools: tuple[str, ...] = ()
     units: str = "metric"
+    hours_a_week: float | None = None
 
     def has(self, tool: str) -> bool:
         """Whether a tool, or one of several joined by 'or', is owned: every word that names it must be said."""
@@ -45,6 +47,15 @@ def units_wanted(given: str) -> str:
     return units
 
 
+def hours_wanted(given: float | None, where: str = "--hours-a-week") -> float | None:
+    """Hours a week for sewing, 0.5 to 100: as given, else as in the settings; None where neither says. Raises `Unclear`."""
+    hours = read_owned().hours_a_week if given is None else given
+    if hours is not None and not HOURS_A_WEEK[0] <= hours <= HOURS_A_WEEK[1]:
+        raise Unclear(f"{where} {hours:g}", f"{HOURS_A_WEEK[0]:g} to {HOURS_A_WEEK[1]:g} hours", "6")
+    return hours
+
+
+HOURS_A_WEEK = (0.5, 100.0)
 UNITS_OF_SIZE = frozenset(["mm", "cm", "square"])
 
 
@@ -65,11 +76,13 @@ def read_owned(path: Path | None = None) -> Owned:
     except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as error:
         raise Unclear(f"settings '{path}'", f"a TOML file that can be read ({error})") from None
     for key in given:
-        if key not in ("tools", "units"):
-            raise Unclear(f"'{key}' in settings '{path}'", 'tools = ["…"] or units = "metric"')
-    tools, units = given.get("tools", []), given.get("units", "metric")
+        if key not in ("tools", "units", "hours_a_week"):
+            raise Unclear(f"'{key}' in settings '{path}'", 'tools = ["…"], units = "metric" or hours_a_week = 6')
+    tools, units, hours = given.get("tools", []), given.get("units", "metric"), given.get("hours_a_week")
     if not isinstance(tools, list) or not all(isinstance(tool, str) for tool in tools):
         raise Unclear(f"tools in settings '{path}'", 'a list of names, such as ["overlocker", "walking foot"]')
     if units not in UNITS:
         raise Unclear(f"units in settings '{path}'", "metric or imperial")
-    return Owned(tuple(tools), units)
+    if hours is not None and (isinstance(hours, bool) or not isinstance(hours, (int, float)) or not HOURS_A_WEEK[0] <= hours <= HOURS_A_WEEK[1]):
+        raise Unclear(f"hours_a_week in settings '{path}'", f"{HOURS_A_WEEK[0]:g} to {HOURS_A_WEEK[1]:g}, such as 6")
+    return Owned(tuple(tools), units, hours)

@@ -6,6 +6,8 @@ from typing import Any, Literal
 
 import msgspec
 
+from advisor.wardrobe.answers import WardrobeReport
+
 VerdictWord = Literal["suits", "care", "avoid"]
 Certainty = Literal["sure", "may apply"]
 Kind = Literal["stop", "caution", "handling", "press", "prewash", "notion", "safety"]
@@ -586,5 +588,6 @@ REPORTS: dict[str, type[msgspec.Struct]] = {
     "check": CheckReport, "press": PressReport, "prewash": PrewashReport, "pick": PickReport, "list": ListReport,
     "ideas": IdeasReport, "compare": CompareReport, "shop": ShopReport,
     "sew": SewReport, "inspect": InspectReport,
+    "wardrobe": WardrobeReport,
 }  # fmt: skip
 """The report of each command, for its JSON schema."""

@@ -21,6 +21,7 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "explain": ("advisor.cli.explain", "what an entry is, and where its figures come from"),
     "list": ("advisor.cli.list", "what the advisor knows"),
     "stash": ("advisor.cli.stash", "the cloth that you own"),
+    "wardrobe": ("advisor.cli.wardrobe", "what you own to wear, and the gaps"),
     "doctor": ("advisor.cli.doctor", "versions, counts and the engine in use"),
 }
 """Command → the module that holds its function `command`, or an `app` of subcommands, and what it answers."""
