@@ -110,6 +110,17 @@ def parse_yaml(text: str) -> Any:
         raise BadYaml(str(error).splitlines()[0] if str(error) else "not readable") from None
 
 
+def nodes_of(text: str) -> yaml.Node | None:
+    """The same document as nodes that know their lines, for text that `parse_yaml` has read; None for an empty one."""
+    node: yaml.Node | None = yaml.compose(text, Loader=_Strict)
+    return node
+
+
+def implicit_types() -> dict[str, list[tuple[str, re.Pattern[str]]]]:
+    """First letter → the plain scalars that `parse_yaml` takes for something else than words, for who writes YAML."""
+    return _Strict.yaml_implicit_resolvers
+
+
 def knowledge_files(folder: Path) -> Iterator[tuple[str, Path]]:
     """(kind, file) for each knowledge file of `folder`, in a fixed order; links out of it are passed over."""
     root = folder.resolve()

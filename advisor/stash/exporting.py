@@ -8,11 +8,8 @@ from __future__ import annotations
 
 import csv
 import io
-import os
 import re
-import tempfile
 from collections.abc import Iterable
-from contextlib import suppress
 from dataclasses import fields
 from pathlib import Path
 from typing import Any
@@ -20,6 +17,7 @@ from typing import Any
 import msgspec
 
 from advisor.errors import Unclear
+from advisor.files import write_whole
 from advisor.stash import store
 from advisor.stash.pieces import Cut, Piece, Reserved
 
@@ -109,21 +107,11 @@ def to_json(pieces: Iterable[Piece]) -> str:
 
 def write(text: str, path: Path, *, over: bool = False) -> None:
     """Writes the file whole or not at all; raises `Unclear` where one exists and `over` is not set."""
-    if path.exists() and not over:
-        raise Unclear(f"export '{path}'", "a file that does not exist yet, or --replace")
     if not path.parent.is_dir():
         raise Unclear(f"export '{path}'", f"a folder '{path.parent}' that exists")
     try:
-        handle, name = tempfile.mkstemp(dir=path.parent, prefix=".export-")
-        try:
-            with os.fdopen(handle, "w", encoding="utf-8", newline="") as file:
-                file.write(text)
-                file.flush()
-                os.fsync(file.fileno())
-            os.chmod(name, 0o644)
-            os.replace(name, path)
-        finally:
-            with suppress(FileNotFoundError):
-                os.unlink(name)
+        write_whole(text, path, over=over)
+    except FileExistsError:
+        raise Unclear(f"export '{path}'", "a file that does not exist yet, or --replace") from None
     except OSError as error:
         raise store.fault(error, path) from None

@@ -1,0 +1,1 @@
+"""Make files: read off the pattern's envelope, asked for in plain words, checked by line, and written whole."""
