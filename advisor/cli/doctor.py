@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import platform
+from collections import Counter
 from importlib.metadata import PackageNotFoundError, version
 from typing import Annotated, Any
 
 import msgspec
 import typer
 
-from advisor import __version__, engine
+from advisor import __version__, engine, evidence
 from advisor.cli.options import Folders, Json
 from advisor.cli.words import Paper, emit
 from advisor.infer import inference_for
@@ -94,11 +95,7 @@ def examine_rules(folders: list[Any]) -> RulesReport:
     return RulesReport(
         len(known.rules),
         [RuleFlaw(f.rule, f.kind, f.what) for f in ruleset.unexcused(known, found)],
-        [
-            RuleFlaw(f.rule, f.kind, f.what, reasons[f.rule][f.kind])
-            for f in found
-            if f.kind in reasons.get(f.rule, {})
-        ],
+        [RuleFlaw(f.rule, f.kind, f.what, reasons[f.rule][f.kind]) for f in found if f.kind in reasons.get(f.rule, {})],
     )
 
 
@@ -125,7 +122,7 @@ def examine(folders: list[Any]) -> DoctorReport:
     else:
         knowledge = load(tuple(folders))
         counts = {kind: len(knowledge.table(kind)) for kind in KIND_TYPES}
-        figures = evidence_counts(knowledge)
+        figures = dict(sum((c.figures for c in evidence.counts(knowledge)), Counter[str]()))
         used, why = engine_in_use(knowledge)
     libraries = {}
     for name in LIBRARIES:
@@ -151,21 +148,3 @@ def engine_in_use(knowledge: Knowledge) -> tuple[str, str]:
     if not stratum.engine_in_use or engine.faults:
         return "plain evaluator", "; ".join(engine.faults) or "durable-rules did not build the rules"
     return "durable-rules", f"built {len(everything)} rules and fired them"
-
-
-def evidence_counts(knowledge: Knowledge) -> dict[str, int]:
-    """How many figures of fibres and cloths rest on a publication, on practice, on memory."""
-    from collections import Counter
-
-    from advisor.cli.list import evidence_of
-    from advisor.model import Figure
-
-    counts: Counter[str] = Counter()
-    for fibre in knowledge.fibres.values():
-        for figure in (*fibre.gives.values(), *fibre.usual.values(), *fibre.facts.values()):
-            if isinstance(figure, Figure):
-                counts[evidence_of(figure.source)] += 1
-    for cloth in knowledge.cloths.values():
-        for figure in cloth.ranges.values():
-            counts[evidence_of(figure.source)] += 1
-    return dict(counts)

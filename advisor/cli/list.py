@@ -7,6 +7,7 @@ from typing import Annotated
 
 import typer
 
+from advisor import evidence
 from advisor.cli.options import Folders, Json, Units
 from advisor.cli.words import Paper, emit, knowledge_from, nearest
 from advisor.errors import Unclear
@@ -16,7 +17,10 @@ from advisor.words_form import phrase
 
 
 def command(
-    kind: Annotated[str, typer.Argument(help="cloths, fibres, features, rules, remedies …", show_default=False)],
+    kind: Annotated[
+        str,
+        typer.Argument(help="cloths, fibres, features, rules, remedies …; counts of all without.", show_default=False),
+    ] = "",
     word: Annotated[
         str, typer.Argument(help="Only entries whose id, name or group holds this word.", show_default=False)
     ] = "",
@@ -25,11 +29,15 @@ def command(
     knowledge: Folders = [],  # noqa: B006
 ) -> None:
     """What the advisor knows of one kind, with counts by where the figures come from."""
-    answer = entries(kind, word, knowledge_from(knowledge))
+    known = knowledge_from(knowledge)
+    answer = entries(kind, word, known) if kind else everything(known)
     if json:
         emit(answer)
         return
     paper = Paper(units)
+    if not kind:
+        show_counts(answer, paper)
+        return
     wide = min(34, max((len(str(e["id"])) for e in answer.entries), default=0))
     for entry in answer.entries:
         paper.item(f"{entry['id']!s:<{wide}}  {entry['says']}", bullet="", indent=2)
@@ -39,9 +47,29 @@ def command(
     paper.show()
 
 
-def evidence_of(source: str) -> str:
-    """Which of the three kinds of evidence a source is."""
-    return source if source in ("common practice", "from memory") else "published"
+def everything(knowledge: Knowledge) -> ListReport:
+    """Each kind with the counts of its entries and figures by evidence; `counts` holds the figures of all."""
+    counted = evidence.counts(knowledge)
+    total: Counter[str] = sum((kind.figures for kind in counted), Counter())
+    rows: list[dict[str, object]] = [
+        {"kind": c.kind, "entries": c.entries.total(), "figures": {e: c.figures[e] for e in evidence.EVIDENCE}}
+        for c in counted
+    ]
+    return ListReport("everything", rows, {name: total[name] for name in evidence.EVIDENCE})
+
+
+def show_counts(answer: ListReport, paper: Paper) -> None:
+    """The counts as a table, one kind a line."""
+    paper.line(f"{'':<11}{'entries':>8}   figures: " + ", ".join(evidence.EVIDENCE))
+    for row in answer.entries:
+        figures = row["figures"]
+        said = "".join(f"{figures[name]:>12}" for name in evidence.EVIDENCE) if sum(figures.values()) else ""
+        paper.line(f"{row['kind']!s:<11}{row['entries']:>8}   {said}".rstrip())
+    all_of = sum(answer.counts.values()) or 1
+    shares = ", ".join(f"{n} {name} ({n / all_of:.0%})" for name, n in answer.counts.items())
+    paper.line()
+    paper.item(f"In all {shares}. 'advisor list KIND' names the entries.", bullet="", indent=0)
+    paper.show()
 
 
 def entries(kind: str, word: str, knowledge: Knowledge) -> ListReport:
@@ -77,5 +105,5 @@ def entries(kind: str, word: str, knowledge: Knowledge) -> ListReport:
                 "origin": entry.origin,
             }
         )
-        counts[evidence_of(entry.source)] += 1
+        counts[evidence.evidence_of(entry.source)] += 1
     return ListReport(name, found, dict(counts))
