@@ -12,6 +12,7 @@ from msgspec import Meta
 from advisor.asks import Ask, check_figure, read_ask, read_context
 from advisor.errors import Unclear
 from advisor.knowledge import Knowledge
+from advisor.words_form import phrase
 
 Positive = Annotated[float, Meta(gt=0)]
 
@@ -122,7 +123,7 @@ def asks_of(make: Make, knowledge: Knowledge) -> list[Ask]:
             values, places = dict(ask.figures), ask.places
             for key, value in (details or {}).items():
                 if key == "at":
-                    places = read_ask(f"{name} at the {value}", knowledge).places
+                    places = (_place(str(value), name, knowledge),)
                 elif key in feature.figures and isinstance(value, (int, float)):
                     possible = feature.figures[key].possible
                     if not possible.low <= value <= possible.high:
@@ -138,6 +139,17 @@ def asks_of(make: Make, knowledge: Knowledge) -> list[Ask]:
                     raise Unclear(f"'{key}' of '{name}' in the make", f"one of {', '.join(names)} with a figure", near)
             asks.append(Ask(name, ask.feature, values, places, ask.notes))
     return asks
+
+
+def _place(given: str, name: str, knowledge: Knowledge) -> str:
+    """The place that `at` names; raises `Unclear`."""
+    key = phrase(given).removeprefix("the ")
+    if key not in knowledge.place_words:
+        from difflib import get_close_matches
+
+        near = (get_close_matches(key, list(knowledge.place_words), 1, 0.3) or [""])[0]
+        raise Unclear(f"place '{given}' of '{name}' in the make", f"one of {', '.join(knowledge.places)}", near)
+    return knowledge.place_words[key]
 
 
 def context_of(make: Make, knowledge: Knowledge) -> list[str]:
