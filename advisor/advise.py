@@ -12,11 +12,13 @@ from typing import TYPE_CHECKING
 
 from advisor import report, words
 from advisor.asks import Ask, read_ask, read_context
+from advisor.errors import Unclear
 from advisor.infer import Finding, inference_for, kinds_in_order
 from advisor.judge import Judged, Met, Score, judge_context, judge_feature, judge_whole
 from advisor.knowledge import Knowledge, load
 from advisor.model import FindingKind
 from advisor.profile import Profile, build, traits_of
+from advisor.stash.place import piece_named, there
 
 if TYPE_CHECKING:
     from advisor.makes import Make
@@ -52,7 +54,12 @@ class Judgement:
 
 
 def profile_of(cloth: str, knowledge: Knowledge) -> Profile:
-    """The profile of a cloth in words, with the traits that follow by rule."""
+    """The profile of a cloth in words or of a piece of the stash, with the traits that follow by rule."""
+    name = piece_named(cloth)
+    if name:
+        from advisor.stash.shelf import named
+
+        return named(name, knowledge)
     profile = build(words.describe(cloth, knowledge), knowledge)
     inference_for(knowledge).derive(profile)
     return profile
@@ -280,11 +287,29 @@ def check(
     given = [(k, v) for k, v in (("wearer", wearer), ("season", season), ("use", use), ("care", care)) if v]
     case = case_of(cloth, list(features), knowledge, read_context(given, knowledge))
     judgement = judge(case, knowledge)
-    if not (what_if or deciding or why):
-        return check_report(judgement, knowledge)
-    from advisor.decide.answers import decided
+    if what_if or deciding or why:
+        from advisor.decide.answers import decided
 
-    return decided(judgement, knowledge, what_if=what_if, deciding=deciding, why=why)
+        answer = decided(judgement, knowledge, what_if=what_if, deciding=deciding, why=why)
+    else:
+        answer = check_report(judgement, knowledge)
+    remember(answer, cloth, case, [f.id for f in answer.findings], knowledge)
+    return answer
+
+
+def remember(
+    answer: report.CheckReport | report.SewReport, cloth: str, case: Case, rules: Iterable[str], knowledge: Knowledge
+) -> None:
+    """Adds what the maker's own log says of this case; at no cost where no stash was ever begun, and never a fault."""
+    path = there()
+    if path is None:
+        return
+    from advisor.log.lessons import for_case
+
+    try:
+        answer.lessons = for_case(path, case.profile, piece_named(cloth), [a.feature for a in case.asks], rules, knowledge)
+    except Unclear as fault:
+        answer.cloth.notes.append(f"your log was not read: {fault.line().rstrip('.')}")
 
 
 def check_report(judgement: Judgement, knowledge: Knowledge) -> report.CheckReport:
@@ -348,7 +373,10 @@ def sew(
 
     knowledge = knowledge or load()
     given = allowance_mm if allowance_mm is not None else make.seam_allowance_mm if make else 15.0
-    return sew_sheet(case_for(cloth, features, make, knowledge), knowledge, given)
+    case = case_for(cloth, features, make, knowledge)
+    answer = sew_sheet(case, knowledge, given)
+    remember(answer, cloth, case, [*(f.id for f in answer.findings), *(s.rule for s in answer.set_by)], knowledge)
+    return answer
 
 
 def inspect(cloth: str, *, metres: float = 3.0, knowledge: Knowledge | None = None) -> report.InspectReport:

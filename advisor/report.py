@@ -187,6 +187,25 @@ class WhyReport(msgspec.Struct):
     nearly: list[NearReport]
 
 
+class LessonReport(msgspec.Struct):
+    """A line of the maker's own log that bears on the case, and why: what was seen, in which make and cloth, and when.
+
+    `apart` is how far that cloth is from this one, in differences that would just be felt; `entry` its number in the log.
+    """
+
+    line: str
+    went: Literal["", "well", "badly"]
+    because: Literal["this piece", "a like cloth", "this feature", "this rule"]
+    make: str
+    day: str
+    cloth: str
+    features: list[str]
+    property: str | None
+    rule: str | None
+    apart: float
+    entry: int
+
+
 class CheckReport(msgspec.Struct):
     """The answer to: does this cloth suit these features?"""
 
@@ -201,6 +220,7 @@ class CheckReport(msgspec.Struct):
     remedies: list[RemedyReport] = []
     what_if: WhatIf | None = None
     why: WhyReport | None = None
+    lessons: list[LessonReport] = []
 
 
 class IronReport(msgspec.Struct):
@@ -419,6 +439,7 @@ class SewReport(msgspec.Struct):
     set_by: list[SetBy]
     findings: list[FindingReport]
     cloth: ClothReport
+    lessons: list[LessonReport] = []
 
 
 class InspectLine(msgspec.Struct):

@@ -125,7 +125,9 @@ def cloth_with(profile: Profile, supposed: Supposed, knowledge: Knowledge) -> Pr
         return profile
     described = profile.described
     if supposed.words:
-        described = words.describe(", ".join([described.given, *supposed.words]), knowledge)
+        anew = words.describe(", ".join([described.given, *supposed.words]), knowledge)
+        kept = described.figures.measured | anew.figures.measured  # what was seen of a piece stands in no words of its own
+        described = replace(anew, figures=replace(anew.figures, measured=kept))
     if supposed.figures:
         figures = described.figures
         stated = {p: v for p, v in figures.stated.items() if p not in supposed.figures}

@@ -19,6 +19,7 @@ from pathlib import Path
 
 from advisor.errors import Unclear
 from advisor.stash.pieces import Cut, Piece, Reserved, checked, key_of, nearest_names
+from advisor.stash.place import default_path as default_path
 
 APPLICATION = 0x46535453
 """Marks the file as a stash (PRAGMA application_id)."""
@@ -79,14 +80,6 @@ class StashFault(Unclear):
 
     def line(self) -> str:
         return " ".join(f"{self.given}: {self.expected}.".split())
-
-
-def default_path() -> Path:
-    """Where the stash is kept when no file is named; ADVISOR_STASH names another."""
-    import platformdirs
-
-    named = os.environ.get("ADVISOR_STASH")
-    return Path(named) if named else platformdirs.user_data_path("fabric-advisor", appauthor=False) / "stash.db"
 
 
 def version() -> int:
