@@ -156,10 +156,16 @@ def compile_folders(folders: Sequence[Path], key: str) -> Compiled:
     momme = sorted({phrase(n) for f in tables["fibres"].values() if "momme" in f.facts for n in _names(f)})  # type: ignore[attr-defined]
     places = {phrase(name): p.id for p in tables["places"].values() for name in (*p.names, p.id)}
     codes = {code: f.names[0] for f in tables["fibres"].values() for code in f.codes}  # type: ignore[attr-defined]
+    words = vocabulary(tables)
+    reach: dict[str, int] = {}
+    for said in words:
+        first, spaces = said.partition(" ")[0], said.count(" ")
+        reach[first] = max(reach.get(first, 0), spaces + 1)
     return Compiled(
         key,
         entries,
-        vocabulary(tables),
+        {said: msgspec.Raw(encoder.encode(meanings)) for said, meanings in words.items()},
+        reach,
         _feature_words(tables),
         dict(rules_of),
         settings,

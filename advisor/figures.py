@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from functools import lru_cache
 
 from advisor.errors import Unclear
 from advisor.ranges import Range
@@ -19,20 +20,45 @@ _OZ = r"(?:oz|ounces?)"
 _PER_M2 = r"(?:g\s*/\s*m(?:²|2|\^2)|gsm|gm2|g/sqm|g(?:rams?)?\s+per\s+sq(?:uare|\.)?\s*m(?:etres?|eters?)?)"
 _RUNNING = r"(?:g|grams?)\s*(?:/|per|a)\s*(?:(?:running|linear|lin)\s*)?(?:m|metre|meter)\b(?!\s*(?:²|2|\^2))"
 
-WEIGHT_UNITS: tuple[tuple[str, float], ...] = (
-    (_PER_M2, 1.0),
-    (rf"{_OZ}(?:\s*(?:/|per)\s*(?:sq(?:uare|\.)?\s*)?y(?:ar)?ds?\s*(?:²|2|\^2)?)?", GSM_PER_OZ_YD2),
-    (r"(?:momme|mommes|m/m)", GSM_PER_MOMME),
+GRADES = r"(?!\s*%)"
+PER_CENT = r"\s*%"
+WEIGHT_UNITS: tuple[tuple[str, str, float], ...] = (
+    (r"g\s*(?:sm|m2|/|per|rams?\s+per)", _PER_M2, 1.0),
+    (r"oz|ounce", rf"{_OZ}(?:\s*(?:/|per)\s*(?:sq(?:uare|\.)?\s*)?y(?:ar)?ds?\s*(?:²|2|\^2)?)?", GSM_PER_OZ_YD2),
+    (r"momme|m/m", r"(?:momme|mommes|m/m)", GSM_PER_MOMME),
 )
-TESTED = {
-    "drape": r"drape(?:\s+coefficient)?", "recovery": r"recovery", "thickness": r"thickness",
-    "stretch_along": r"(?:length(?:wise)?|along|warp)\s+stretch|stretch(?:es)?\s+along",
-    "stretch_across": r"(?:cross(?:wise)?|across|weft|width)\s+stretch|stretch(?:es)?\s+across|stretch",
-    "bias_give": r"(?:give on the bias|bias give|bias stretch)",
-    "shrink_along": r"(?:shrinkage|shrinks?|shrank)(?:\s+along)?", "shrink_across": r"(?:shrinkage|shrinks?|shrank)\s+across",
-    "fray": r"fray(?:ing)?(?:\s+grade)?", "opacity": r"opacity", "slip": r"slip(?:periness)?", "crease": r"crease|pressed fold",
-    "wrinkle": r"wrinkl(?:es?|ing)", "slippage": r"(?:seam\s+)?slippage", "curl": r"curl", "bleed": r"bleed(?:ing)?|colour fastness",
-}  # fmt: skip
+"""Units of weight: what must be in the text for them to be there at all, their pattern, and g/m² in each."""
+TESTED: tuple[tuple[str, str, str, str], ...] = (
+    ("drape", "drape", r"drape(?:\s+coefficient)?", PER_CENT),
+    ("recovery", "recovery", r"recovery", PER_CENT),
+    ("thickness", "thickness", r"thickness", r"\s*mm"),
+    ("stretch_along", "stretch", r"(?:length(?:wise)?|along|warp)\s+stretch|stretch(?:es)?\s+along", PER_CENT),
+    ("stretch_across", "stretch", r"(?:cross(?:wise)?|across|weft|width)\s+stretch|stretch(?:es)?\s+across|stretch", PER_CENT),
+    ("bias_give", "bias", r"(?:give on the bias|bias give|bias stretch)", PER_CENT),
+    ("shrink_along", "shr", r"(?:shrinkage|shrinks?|shrank)(?:\s+along)?", PER_CENT),
+    ("shrink_across", "shr", r"(?:shrinkage|shrinks?|shrank)\s+across", PER_CENT),
+    ("fray", "fray", r"fray(?:ing)?(?:\s+grade)?", GRADES),
+    ("opacity", "opacity", r"opacity", GRADES),
+    ("slip", "slip", r"slip(?:periness)?", GRADES),
+    ("crease", "crease|fold", r"crease|pressed fold", GRADES),
+    ("wrinkle", "wrinkl", r"wrinkl(?:es?|ing)", GRADES),
+    ("slippage", "slippage", r"(?:seam\s+)?slippage", GRADES),
+    ("curl", "curl", r"curl", GRADES),
+    ("bleed", "bleed|colour", r"bleed(?:ing)?|colour fastness", GRADES),
+)
+"""Home tests in words: the property, what must be in the text for it to be there at all, its pattern and its unit."""
+_TESTED_AT_ALL = "|".join(dict.fromkeys(hint for _, hint, _, _ in TESTED))
+_LENGTH_UNIT = r'(cm|inch(?:es)?|in|"|m)'
+
+
+@lru_cache(maxsize=128)
+def _regex(pattern: str) -> re.Pattern[str]:
+    """A pattern, compiled when it is first needed: most descriptions need few, and compiling costs more than reading."""
+    return re.compile(pattern)
+
+
+def _there(pattern: str, text: str) -> bool:
+    return _regex(pattern).search(text) is not None
 
 
 @dataclass
@@ -90,11 +116,15 @@ def take(text: str, momme_word: bool = False) -> tuple[str, Figures]:
         found.per_metre_g = span(match).mid
         return _blank(match)
 
-    text = re.sub(rf"{SPAN}\s*{_RUNNING}", running, text)
-    for unit, scale in WEIGHT_UNITS:
-        text = re.sub(rf"{SPAN}\s*{unit}(?![a-z])", weigh(scale), text)
-    if momme_word:
-        text = re.sub(rf"{SPAN}\s*mm\b(?!\s*thick)", weigh(GSM_PER_MOMME), text)
+    if not _there(r"\d", text):
+        return text, found
+    if _there(r"g(?:rams?)?\s*(?:/|per|a)", text):
+        text = _regex(rf"{SPAN}\s*{_RUNNING}").sub(running, text)
+    for hint, unit, scale in WEIGHT_UNITS:
+        if _there(hint, text):
+            text = _regex(rf"{SPAN}\s*{unit}(?![a-z])").sub(weigh(scale), text)
+    if momme_word and "mm" in text:
+        text = _regex(rf"{SPAN}\s*mm\b(?!\s*thick)").sub(weigh(GSM_PER_MOMME), text)
 
     def tested(name: str) -> Callable[[re.Match[str]], str]:
         def put(match: re.Match[str]) -> str:
@@ -103,13 +133,13 @@ def take(text: str, momme_word: bool = False) -> tuple[str, Figures]:
 
         return put
 
-    for name, said in TESTED.items():
-        unit = r"\s*mm" if name == "thickness" else r"\s*%"
-        if name in ("fray", "opacity", "slip", "crease", "wrinkle", "slippage", "curl", "bleed"):
-            unit = r"(?!\s*%)"
-        text = re.sub(rf"\b(?:{said})\s*(?:of|:|=|is|by|about)?\s*{SPAN}{unit}", tested(name), text)
-        if unit == r"\s*%" and name != "drape":
-            text = re.sub(rf"{SPAN}\s*%\s*(?:{said})\b", tested(name), text)
+    if _there(_TESTED_AT_ALL, text):
+        for name, hint, said, unit in TESTED:
+            if not _there(hint, text):
+                continue
+            text = _regex(rf"\b(?:{said})\s*(?:of|:|=|is|by|about)?\s*{SPAN}{unit}").sub(tested(name), text)
+            if unit == PER_CENT and name != "drape":
+                text = _regex(rf"{SPAN}\s*%\s*(?:{said})\b").sub(tested(name), text)
 
     def width(match: re.Match[str]) -> str:
         value = number(match.group(1)) * (
@@ -120,21 +150,26 @@ def take(text: str, momme_word: bool = False) -> tuple[str, Figures]:
         found.width_cm = value
         return _blank(match)
 
-    unit = r'(cm|inch(?:es)?|in|"|m)'
-    text = re.sub(rf"{NUM}\s*{unit}\s*(?:wide|width|in width|across the width)", width, text)
-    text = re.sub(rf"(?:width|wide)\s*(?:of|:)?\s*{NUM}\s*{unit}(?![a-z])", width, text)
-    text = re.sub(rf"{NUM}\s*(mm)\s*thick", lambda m: _thick(m, into(m)), text)
-    text = re.sub(r"\b(?:at\s+)?(\d{2,3}(?:[.,]\d+)?)\s*(cm|inch(?:es)?|in|\")(?![a-z])", width, text)
-    if not momme_word:
-        text = re.sub(r"\b(\d?\d?[.,]\d+|\d)\s*(mm)\b", lambda m: _thick(m, into(m)), text)
+    if "wid" in text:
+        text = _regex(rf"{NUM}\s*{_LENGTH_UNIT}\s*(?:wide|width|in width|across the width)").sub(width, text)
+        text = _regex(rf"(?:width|wide)\s*(?:of|:)?\s*{NUM}\s*{_LENGTH_UNIT}(?![a-z])").sub(width, text)
+    if "thick" in text:
+        text = _regex(rf"{NUM}\s*(mm)\s*thick").sub(lambda m: _thick(m, into(m)), text)
+    if _there(r"\d\s*(?:cm|in|\")", text):
+        text = _regex(r"\b(?:at\s+)?(\d{2,3}(?:[.,]\d+)?)\s*(cm|inch(?:es)?|in|\")(?![a-z])").sub(width, text)
+    if not momme_word and "mm" in text:
+        text = _regex(r"\b(\d?\d?[.,]\d+|\d)\s*(mm)\b").sub(lambda m: _thick(m, into(m)), text)
 
     def length(match: re.Match[str]) -> str:
         found.length_m = number(match.group(1)) * (0.9144 if match.group(2).startswith("y") else 1)
         return _blank(match)
 
-    text = re.sub(rf"{NUM}\s*(m|metres?|meters?|yd|yards?)(?![a-z²2])", length, text)
+    if _there(r"\d\s*[my]", text):
+        text = _regex(rf"{NUM}\s*(m|metres?|meters?|yd|yards?)(?![a-z²2])").sub(length, text)
 
-    ratio = re.search(r"\b(\d{1,3})\s*/\s*(\d{1,3})(?:\s*/\s*(\d{1,3}))?\b(?!\s*(?:count|thread|s\b))", text)
+    ratio = "/" in text and _regex(
+        r"\b(\d{1,3})\s*/\s*(\d{1,3})(?:\s*/\s*(\d{1,3}))?\b(?!\s*(?:count|thread|s\b))"
+    ).search(text)
     if ratio and 98 <= sum(int(g) for g in ratio.groups() if g) <= 102:
         found.ratio = tuple(float(g) for g in ratio.groups() if g)
         text = text[: ratio.start()] + " ratio0 " + text[ratio.end() :]
@@ -143,7 +178,8 @@ def take(text: str, momme_word: bool = False) -> tuple[str, Figures]:
         found.shares.append((span(match), len(found.shares)))
         return f" share{len(found.shares) - 1} "
 
-    text = re.sub(rf"{SPAN}\s*(?:%|per\s?cent|pc\b|pct\b)(?:\s*of)?", share, text)
+    if _there(r"%|pc|per", text):
+        text = _regex(rf"{SPAN}\s*(?:%|per\s?cent|pc\b|pct\b)(?:\s*of)?").sub(share, text)
     if found.per_metre_g is not None:
         width_cm = found.width_cm
         if width_cm is None:

@@ -14,15 +14,15 @@ import tempfile
 from collections.abc import Iterator, Mapping, Sequence
 from functools import cached_property
 from pathlib import Path
-from typing import Generic, TypeVar
+from typing import Any, TypeVar
 
 import msgspec
 
 from advisor import model
 from advisor.errors import Unclear
 
-FORMAT = "1"
-T = TypeVar("T", bound=model.Entry)
+FORMAT = "2"
+T = TypeVar("T")
 
 KIND_TYPES: dict[str, type[model.Entry]] = {
     "sources": model.Source, "properties": model.Property, "traits": model.Trait, "fibres": model.Fibre,
@@ -44,17 +44,15 @@ class KnowledgeError(Exception):
         super().__init__("\n".join(str(p) for p in self.problems))
 
 
-class Table(Mapping[str, T], Generic[T]):
-    """Entries of one kind by id, each decoded when it is first asked for."""
+class Table(dict[str, T]):
+    """What the cache holds by key, each decoded when it is first asked for; from then on as fast as any dictionary."""
 
     def __init__(self, raw: dict[str, msgspec.Raw], decoder: msgspec.msgpack.Decoder[T]) -> None:
+        super().__init__()
         self._raw, self._decoder = raw, decoder
-        self._ready: dict[str, T] = {}
 
-    def __getitem__(self, key: str) -> T:
-        found = self._ready.get(key)
-        if found is None:
-            found = self._ready[key] = self._decoder.decode(self._raw[key])
+    def __missing__(self, key: str) -> T:
+        found = self[key] = self._decoder.decode(self._raw[key])
         return found
 
     def __iter__(self) -> Iterator[str]:
@@ -66,13 +64,20 @@ class Table(Mapping[str, T], Generic[T]):
     def __contains__(self, key: object) -> bool:
         return key in self._raw
 
+    # A dictionary's own `get` and views would show only what is decoded already.
+    get = Mapping.get  # type: ignore[assignment]
+    keys = Mapping.keys  # type: ignore[assignment]
+    items = Mapping.items  # type: ignore[assignment]
+    values = Mapping.values  # type: ignore[assignment]
+
 
 class Compiled(msgspec.Struct):
     """The cache file: raw entries by kind, the vocabulary, and an index of the rules."""
 
     key: str
     entries: dict[str, dict[str, msgspec.Raw]]
-    words: dict[str, list[tuple[str, str]]]
+    words: dict[str, msgspec.Raw]
+    reach: dict[str, int]
     feature_words: dict[str, list[str]]
     rules_of: dict[str, list[tuple[str, str]]]
     settings: model.Settings
@@ -93,14 +98,27 @@ class Knowledge:
         self.momme_words = compiled.momme_words
         """Names of the fibres whose weight is told in momme (those with a fact of that name)."""
         self.place_words = compiled.place_words
-        self.words = compiled.words
+        self.words: Mapping[str, list[tuple[str, str]]] = Table(
+            compiled.words, msgspec.msgpack.Decoder(list[tuple[str, str]])
+        )
         """Phrase → the (kind, id) pairs that it may mean."""
+        self.reach = compiled.reach
+        """First word of a phrase → how many words the longest phrase has that begins with it."""
         self.feature_words = compiled.feature_words
         self.rules_of = compiled.rules_of
         """Feature id → (rule, kind) about it; '' → those about every cloth. A deriving rule's kind is 'derive'."""
+        self.kept: dict[str, dict[Any, Any]] = {}
+        """What readers of the knowledge have worked out once and keep, each under a name of its own; see `keep`."""
 
     def __hash__(self) -> int:
         return id(self)
+
+    def keep(self, name: str, most: int) -> dict[Any, Any]:
+        """The dictionary kept under a name, emptied when it holds `most` entries: a memory that cannot grow without end."""
+        found = self.kept.setdefault(name, {})
+        if len(found) >= most:
+            found.clear()
+        return found
 
     def _table(self, kind: str) -> Table[model.Entry]:
         return Table(self._compiled.entries.get(kind, {}), msgspec.msgpack.Decoder(KIND_TYPES[kind]))

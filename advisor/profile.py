@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
+from typing import NamedTuple
 
 from advisor.knowledge import Knowledge
 from advisor.model import Effect, Figure
@@ -22,12 +23,15 @@ MOST_ADDED = 30.0
 """Up to this share (%) a fibre adds to a cloth what its `per_share` says; beyond, it is the cloth."""
 
 
+MOST_KEPT = 4096
+"""How many different cloths, by name, fibres, structure and words, are kept half built."""
+
+
 COOLEST = {"heat_limit": 110.0, "wash_limit": 30.0}
 """What a cloth whose fibre is in doubt is still given: the lowest iron setting of ISO 3758:2012 (°C), and a cool wash."""
 
 
-@dataclass(frozen=True)
-class Known:
+class Known(NamedTuple):
     """What is known of one property: its range, the kind of evidence, what it follows from, and the source."""
 
     range: Range
@@ -114,14 +118,15 @@ def _mixes(described: Described, knowledge: Knowledge) -> tuple[list[dict[str, R
 
 
 class _Builder:
-    """Builds one profile, weakest evidence first."""
+    """Builds one profile, weakest evidence first; `begun` is one to go on with."""
 
-    def __init__(self, described: Described, knowledge: Knowledge) -> None:
+    def __init__(self, described: Described, knowledge: Knowledge, begun: Profile | None = None) -> None:
         self.described, self.knowledge = described, knowledge
-        self.profile = Profile(described)
+        self.profile = begun or Profile(described)
         self.known = self.profile.known
         self.cloth = knowledge.cloths[described.cloth] if described.cloth else None
-        self.mixes, self.foreign = _mixes(described, knowledge)
+        self.mixes: list[dict[str, Range]] = []
+        self.foreign = False
 
     def put(self, prop: str, value: Range, evidence: str, because: str, source: str) -> None:
         domain = self.knowledge.properties[prop].domain
@@ -335,7 +340,9 @@ class _Builder:
                     was.source,
                 )
 
-    def build(self) -> Profile:
+    def follow(self) -> Profile:
+        """What follows from the cloth's name, its fibres and its structure, before the particulars that were said."""
+        self.mixes, self.foreign = _mixes(self.described, self.knowledge)
         for prop in self.knowledge.properties.values():
             self.put(prop.id, prop.assumed, "assumed", "no evidence", prop.source)
         self.companions_first()
@@ -344,6 +351,10 @@ class _Builder:
         self.structures()
         self.usual()
         self.strange_fibres()
+        return self.profile
+
+    def finish(self) -> Profile:
+        """The finishes, words and figures that were said, over what follows."""
         self.said()
         self._contradiction()
         self.profile.notes = [*self.described.notes, *self.profile.notes]
@@ -389,16 +400,39 @@ def _name(entry: object) -> str:
     return names[0] if names else str(getattr(entry, "id", "")).replace("-", " ")
 
 
+def _following(described: Described, knowledge: Knowledge) -> Profile:
+    """What follows from cloth, fibres and structure: a copy of one kept, as cloths of a list share it and differ in figures.
+
+    It is built from those parts of the description alone, so that nothing else can slip into what is kept.
+    """
+    words = {word: described.said.get(word, word) for word in described.words}
+    key = (
+        described.cloth,
+        tuple(tuple(mix.items()) for mix in described.mixes),
+        tuple(described.structures),
+        tuple(words.items()),
+    )
+    kept = knowledge.keep("profiles", MOST_KEPT)
+    found: Profile | None = kept.get(key)
+    if found is None:
+        alone = Described(
+            "", cloth=described.cloth, mixes=described.mixes, structures=described.structures, words=described.words, said=words
+        )
+        found = kept[key] = _Builder(alone, knowledge).follow()
+    return Profile(
+        described, dict(found.known), dict(found.marks), dict(found.shares), dict(found.groups), dict(found.decided),
+        list(found.notes),
+    )  # fmt: skip
+
+
 def build(described: Described, knowledge: Knowledge) -> Profile:
     """The profile of a described cloth."""
-    return _Builder(described, knowledge).build()
+    return _Builder(described, knowledge, _following(described, knowledge)).finish()
 
 
 def changed(profile: Profile, effect: Effect, because: str, knowledge: Knowledge) -> Profile:
     """A copy of the profile after something was done to the cloth; traits that follow by rule are not yet derived anew."""
-    builder = _Builder(profile.described, knowledge)
-    builder.profile = copy_of(profile)
-    builder.known = builder.profile.known
+    builder = _Builder(profile.described, knowledge, copy_of(profile))
     builder.effect(effect, "stated", because)
     return builder.profile
 

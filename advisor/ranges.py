@@ -36,9 +36,13 @@ class Range(NamedTuple):
 
     def times(self, factor: Range) -> Range:
         """The product with a range of positive factors."""
-        ends = [a * b for a in self for b in factor]
+        low, high = self
+        least, most = factor
+        ends = (low * least, low * most, high * least, high * most)
         return Range(min(ends), max(ends))
 
     def clamp(self, domain: Range) -> Range:
         """Both ends pulled into `domain`."""
+        if domain.low <= self.low and self.high <= domain.high and self.low <= self.high:
+            return self
         return Range(min(max(self.low, domain.low), domain.high), min(max(self.high, domain.low), domain.high))

@@ -161,6 +161,8 @@ NEGATIONS = frozenset({"not", "no", "never", "without", "non"})
 """Before a phrase they take it away; phrases that contain them ("does not fray") stand in the vocabulary."""
 
 LONGEST = 6
+MOST_KEPT = 50_000
+"""How many unknown words are kept with their nearest spelling."""
 BARRIER = "zzz"
 """Stands where a figure or a comma stood: no phrase reaches across it."""
 Meaning = tuple[str, str]
@@ -193,25 +195,18 @@ def _scan(words: list[str], knowledge: Knowledge, shared: set[int]) -> Iterable[
 
     Right after a share (its places are `shared`) a fibre's name is taken before a longer cloth's: "35 % cotton poplin".
     """
-    place = 0
-    while place < len(words):
+    place, count, reach, meanings = 0, len(words), knowledge.reach, knowledge.words
+    while place < count:
+        sizes = range(min(reach.get(words[place], 0), LONGEST, count - place), 0, -1)
+        keys = [key for key in (" ".join(words[place : place + size]) for size in sizes) if key in meanings]
         if place - 1 in shared:
-            sizes = range(min(LONGEST, len(words) - place), 0, -1)
-            keys = [" ".join(words[place : place + size]) for size in sizes]
-            fibre = next((k for k in keys if any(kind == "fibres" for kind, _ in knowledge.words.get(k, ()))), "")
-            if fibre:
-                yield place, place + fibre.count(" ") + 1, fibre
-                place += fibre.count(" ") + 1
-                continue
-        for size in range(min(LONGEST, len(words) - place), 0, -1):
-            key = " ".join(words[place : place + size])
-            if key in knowledge.words and not (size == 1 and key in FILLER):
-                yield place, place + size, key
-                place += size
-                break
+            fibre = next((k for k in keys if any(kind == "fibres" for kind, _ in meanings[k])), "")
+            keys = [fibre] if fibre else keys
         else:
-            yield place, place + 1, ""
-            place += 1
+            fibre = ""
+        key = next((k for k in keys if fibre or k not in FILLER), "")
+        yield place, place + key.count(" ") + 1, key
+        place += key.count(" ") + 1
 
 
 def _positive(word: str, knowledge: Knowledge) -> str:
@@ -229,10 +224,17 @@ def _positive(word: str, knowledge: Knowledge) -> str:
 
 def _spelling(word: str, knowledge: Knowledge) -> tuple[str, float]:
     """The vocabulary's nearest single word and how near it is, 0 to 100."""
-    from rapidfuzz import fuzz, process
+    kept = knowledge.keep("spellings", MOST_KEPT)
+    near: tuple[str, float] | None = kept.get(word)
+    if near is None:
+        from rapidfuzz import fuzz, process
 
-    found = process.extractOne(word, [k for k in knowledge.words if " " not in k], scorer=fuzz.ratio)
-    return (found[0], found[1]) if found else ("", 0.0)
+        single = knowledge.keep("single words", 2)
+        if not single:
+            single["all"] = [k for k in knowledge.words if " " not in k]
+        found = process.extractOne(word, single["all"], scorer=fuzz.ratio)
+        near = kept[word] = (found[0], found[1]) if found else ("", 0.0)
+    return near
 
 
 def _fibres_within(start: int, key: str, cloths: Iterable[str], knowledge: Knowledge) -> list[tuple[int, str]]:
@@ -323,7 +325,7 @@ def describe(given: str, knowledge: Knowledge) -> Described:
                     read.nearest[word] = near
     senses = {
         word
-        for _, _, key in found
+        for _, _, key in (found if unknown else ())
         for kind, c in knowledge.words[key]
         if kind == "cloths"
         for word in words_of(knowledge.cloths[c].sense)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from functools import lru_cache
 
 _KEEP_S = frozenset(
     [
@@ -56,16 +57,19 @@ _KEEP_S = frozenset(
         "besides",
     ]
 )
-_SPLIT = re.compile(r"[^a-z0-9%/.,±+&°²'-]+")
+_WORD = re.compile(r"[a-z0-9]+")
 
 
 def plain(text: str) -> str:
     """Small letters without accents."""
+    if text.isascii():
+        return text.lower()
     apart = re.sub(r"(?<=\d)(?=[¼½¾⅛⅜⅝⅞])", " ", text.replace("’", "'"))
     decomposed = unicodedata.normalize("NFKD", apart)
     return "".join(c for c in decomposed if not unicodedata.combining(c)).lower()
 
 
+@lru_cache(maxsize=10_000)
 def singular(word: str) -> str:
     """A word without its plural ending; words that only look plural are kept."""
     if len(word) < 4 or word in _KEEP_S or not word.endswith("s") or word.endswith(("ss", "us", "is")):
@@ -79,8 +83,7 @@ def singular(word: str) -> str:
 
 def words_of(text: str) -> list[str]:
     """The words of a text in plain, singular form, hyphens and slashes read as spaces."""
-    flat = re.sub(r"[-/_]", " ", plain(text)).replace("'s", "s").replace("'", "")
-    return [singular(w.strip(".,")) for w in re.split(r"[^a-z0-9]+", flat) if w.strip(".,")]
+    return [singular(word) for word in _WORD.findall(plain(text).replace("'", ""))]
 
 
 def phrase(text: str) -> str:
