@@ -20,8 +20,13 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "rescue": ("advisor.cli.rescue", "what went wrong, why, and what to try first"),
     "explain": ("advisor.cli.explain", "what an entry is, and where its figures come from"),
     "list": ("advisor.cli.list", "what the advisor knows"),
+    "make": ("advisor.cli.make", "a make from its pattern's envelope: new, check, show, list"),
     "stash": ("advisor.cli.stash", "the cloth that you own"),
+    "log": ("advisor.cli.log", "the makes that are done, and what they taught"),
     "wardrobe": ("advisor.cli.wardrobe", "what you own to wear, and the gaps"),
+    "card": ("advisor.cli.card", "a card to print and pin to the cloth"),
+    "handout": ("advisor.cli.handout", "one page for a class: what to buy, prepare and watch"),
+    "page": ("advisor.cli.page", "the same on a local web page, for the cutting table"),
     "doctor": ("advisor.cli.doctor", "versions, counts and the engine in use"),
 }
 """Command → the module that holds its function `command`, or an `app` of subcommands, and what it answers."""

@@ -1,0 +1,100 @@
+"""What one run of the page holds: the knowledge, the names for type-ahead, the stash's file, and answers kept a while."""
+
+from __future__ import annotations
+
+import threading
+from collections import OrderedDict
+from collections.abc import Callable
+from functools import cached_property
+from pathlib import Path
+from typing import Any, TypeVar
+
+from advisor import advise, report
+from advisor.knowledge import Knowledge
+from advisor.model import Context, Feature
+from advisor.page.asking import CIRCUMSTANCES, Question
+from advisor.page.suggesting import Names
+
+T = TypeVar("T")
+KEPT = 200
+"""How many answers are kept. People type on and come back; the reports are never changed, so each can be shown again."""
+
+PICTURES = Path(__file__).parent / "static" / "features"
+
+
+class Desk:
+    """The state of one run. Answers are reckoned in threads; the cache has its own lock, the rest is read only."""
+
+    def __init__(self, knowledge: Knowledge, stash: Path, *, home: Path | None = None) -> None:
+        self.knowledge, self.stash = knowledge, stash
+        self.home = home or stash.parent
+        """The folder for what the page itself keeps: photographs and makes."""
+        self.names = Names(knowledge)
+        self._kept: OrderedDict[object, Any] = OrderedDict()
+        self._lock = threading.Lock()
+
+    def keep(self, key: object, make: Callable[[], T]) -> T:
+        """The answer under this key, made once; an error is not kept."""
+        with self._lock:
+            if key in self._kept:
+                self._kept.move_to_end(key)
+                found: T = self._kept[key]
+                return found
+        answer = make()
+        with self._lock:
+            self._kept[key] = answer
+            while len(self._kept) > KEPT:
+                self._kept.popitem(last=False)
+        return answer
+
+    # ---- the four sheets ----
+
+    def check(self, asked: Question) -> report.CheckReport:
+        return self.keep(("check", asked.key), lambda: advise.check(
+            asked.cloth, asked.features, wearer=asked.wearer, season=asked.season, use=asked.use, care=asked.care,
+            deciding=True, why=True, knowledge=self.knowledge,
+        ))  # fmt: skip
+
+    def press(self, asked: Question) -> report.PressReport:
+        return self.keep(
+            ("press", asked.key), lambda: advise.press(asked.cloth, asked.features, knowledge=self.knowledge)
+        )
+
+    def prewash(self, asked: Question) -> report.PrewashReport:
+        return self.keep(("prewash", asked.key), lambda: advise.prewash(
+            asked.cloth, care=asked.care, features=asked.features, knowledge=self.knowledge,
+        ))  # fmt: skip
+
+    def sew(self, asked: Question) -> report.SewReport:
+        return self.keep(("sew", asked.key), lambda: advise.sew(
+            asked.cloth, asked.features, allowance_mm=asked.allowance_mm, knowledge=self.knowledge,
+        ))  # fmt: skip
+
+    # ---- what forms offer ----
+
+    @cached_property
+    def groups(self) -> dict[str, list[Feature]]:
+        """Features by group, details before whole garments, in the order of the knowledge files."""
+        found: dict[str, list[Feature]] = {}
+        for feature in self.knowledge.features.values():
+            found.setdefault(feature.group, []).append(feature)
+        return dict(sorted(found.items(), key=lambda g: any(f.parts for f in g[1])))
+
+    @cached_property
+    def pictures(self) -> dict[str, str]:
+        """Feature id → its drawing's file name: its own, else its group's; ids without either are left out."""
+        there = {p.stem for p in PICTURES.glob("*.svg")}
+        found = {}
+        for feature in self.knowledge.features.values():
+            for name in (feature.id, f"group-{feature.group.replace(' ', '-')}"):
+                if name in there:
+                    found[feature.id] = f"{name}.svg"
+                    break
+        return found
+
+    @cached_property
+    def circumstances(self) -> dict[str, list[Context]]:
+        """Circumstances to choose from, by kind."""
+        return {
+            kind: [c for c in self.knowledge.context.values() if c.kind == kind] for kind in CIRCUMSTANCES
+        }
