@@ -117,7 +117,7 @@ class _Checker:
             name = f"{where}.{key}" if where else str(key)
             if key not in hints:
                 near = (get_close_matches(str(key), list(hints), 1, 0.5) or [""])[0]
-                self.wrong(lines.at(name), name, f"unknown field '{key}'", f"one of {', '.join(hints)}", near)
+                self.wrong(lines.at(name), name, f"unknown field '{key}'", "a field of a make" if near else f"one of {', '.join(hints)}", near)
                 continue
             shaped = self._value(inner, hints[key], name, lines)
             if shaped is not msgspec.UNSET:
