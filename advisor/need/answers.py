@@ -9,10 +9,11 @@ from advisor.need.buying import make, width
 from advisor.need.fastenings import buttons, loops
 from advisor.need.frills import gathers, pleats
 from advisor.need.haberdashery import elastic, thread, zip_
+from advisor.need.laying import layout, read_piece
 from advisor.need.rings import circle, flounce, sunray, turns_of
 from advisor.need.strips import bias
 
 __all__ = [
-    "bias", "buttons", "circle", "elastic", "flounce", "gathers", "loops", "make", "pleats", "sunray", "thread",
+    "bias", "buttons", "circle", "elastic", "flounce", "gathers", "layout", "loops", "make", "pleats", "read_piece", "sunray", "thread",
     "turns_of", "width", "zip_",
 ]  # fmt: skip

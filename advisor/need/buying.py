@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
 from pathlib import Path
 
+from advisor.advise import with_parts
 from advisor.errors import Unclear
 from advisor.knowledge import Knowledge
 from advisor.makes import Make, NeededRow, PatternPiece, asks_of
@@ -13,7 +14,9 @@ from advisor.need import cloth, tables
 from advisor.need.cloth import Amount, Shrinks
 from advisor.need.fastenings import buttons, loops
 from advisor.need.ground import Ground, ground, piece_in_hand, short, sources_of, span
-from advisor.need.reports import MakePart, NeedReport, PiecePart, WidthPart
+from advisor.need.layout import Envelope, envelope
+from advisor.need.remnant import left_over, what_gives
+from advisor.need.reports import LeftPart, MakePart, NeedReport, PiecePart, WidthPart
 from advisor.need.units import M_PER_YARD, within
 from advisor.ranges import Range
 
@@ -39,15 +42,8 @@ def chart_of(folders: Sequence[Path]) -> cloth.Chart:
 
 
 def widest_of(pieces: Iterable[PatternPiece]) -> tuple[float, str]:
-    """The width of cloth in cm that the widest piece takes, and its name: doubled on the fold, across a corner on the bias."""
-    found = (0.0, "")
-    for piece in pieces:
-        if piece.bias:
-            wide = (piece.width_cm * (2 if piece.on_fold else 1) + piece.length_cm) / math.sqrt(2)
-        else:
-            wide = piece.width_cm * (2 if piece.on_fold else 1)
-        found = max(found, (wide, piece.name))
-    return found
+    """The width of cloth in cm that the widest piece takes as it lies, and its name."""
+    return max(((envelope_of(piece).across_cm, piece.name) for piece in pieces), default=(0.0, ""))
 
 
 def check_widest(width_cm: float, shrinks: Shrinks, widest_cm: float, name: str = "") -> list[str]:
@@ -83,18 +79,17 @@ def width(
     within(from_cm, 10, 500, "pattern's width", "cm")
     wide = base.width_cm if base.width_cm is not None else from_cm
     rows = [cloth.Row(length_m, from_cm, "with" if with_nap else "without")]
-    part, piece, because, notes, bought = _bought(
-        base, rows, wide, _lay(base, one_way, large_pieces, repeat_cm, pieces), widest_cm
-    )
+    got = _bought(base, rows, wide, _lay(base, one_way, large_pieces, repeat_cm, pieces), widest_cm)
     return NeedReport(
         "width",
-        base.rounded(bought),
-        because,
-        notes,
+        base.rounded(got.needed),
+        got.because,
+        got.notes,
         base.cautions("width"),
         sources_of("common practice", "iso-5077"),
-        width=part,
-        piece=piece,
+        width=got.part,
+        piece=got.piece,
+        left=got.left,
         cloth=base.cloth,
     )
 
@@ -105,16 +100,39 @@ def _lay(base: Ground, one_way: bool, large: bool, repeat_cm: float, pieces: int
     return cloth.Lay(one_way or base.one_way, base.may_be_one_way, large, repeat_cm, pieces, base.spare)
 
 
+@dataclass(frozen=True)
+class _Bought:
+    """One cloth worked out: its part of the report, a piece in hand, what is left, why, notes, and the need in m."""
+
+    part: WidthPart
+    piece: PiecePart | None
+    left: LeftPart | None
+    because: list[str]
+    notes: list[str]
+    needed: Amount
+
+
 def _bought(
-    base: Ground, rows: Sequence[cloth.Row], wide: float, lay: cloth.Lay, widest_cm: float, widest_name: str = ""
-) -> tuple[WidthPart, PiecePart | None, list[str], list[str], Amount]:
+    base: Ground, rows: Sequence[cloth.Row], wide: float, lay: cloth.Lay, widest_cm: float, widest_name: str = "",
+    pieces: Sequence[PatternPiece] = (), features: Iterable[str] = (),
+) -> _Bought:  # fmt: skip
     notes = [*base.notes, *check_widest(wide, base.shrinks, widest_cm, widest_name)]
     got = cloth.buy(rows, wide, base.shrinks, lay, chart_of(base.folders), extras_of(base.folders))
     if base.repeats and not lay.repeat_cm:
         notes.append("a pattern to match: measure its repeat along the cloth and give --repeat and --pieces")
     part = WidthPart(wide, short(got.usable_cm, 1), short(got.pattern_m, 3), short(got.length_m, 3))
-    piece = piece_in_hand(base, wide, got.length_m) if base.have_m is not None else None
-    return part, piece, list(got.because), notes, got.length_m
+    here = replace(base, width_cm=wide)
+    piece = None
+    if base.have_m is not None:
+        piece = piece_in_hand(base, wide, got.length_m)
+        piece.gives = what_gives(piece, got.length_m, here, [envelope_of(p) for p in pieces], features, lay.one_way)
+    had = base.have_m if base.have_m is not None else base.rounded(got.length_m).expected
+    return _Bought(part, piece, left_over(had, got.length_m, here), list(got.because), notes, got.length_m)
+
+
+def envelope_of(piece: PatternPiece) -> Envelope:
+    """A pattern piece of a make as it lies on the cloth."""
+    return envelope(piece.name, piece.length_cm, piece.width_cm, piece.cut, piece.on_fold, piece.bias)
 
 
 def rows_for(make: Make, view: str, size: str) -> dict[str, list[NeededRow]]:
@@ -157,7 +175,8 @@ def make(
 ) -> NeedReport:
     """Cloth for every part of a make: the main cloth as given, the others by the make's own layers."""
     parts: dict[str, MakePart] = {}
-    main: tuple[WidthPart, PiecePart | None, list[str], list[str], Amount] | None = None
+    main: _Bought | None = None
+    features = [ask.feature for ask in with_parts(asks_of(made, knowledge), knowledge)]
     notes: list[str] = []
     main_name = "main"
     for name, rows in rows_for(made, view, size).items():
@@ -176,21 +195,21 @@ def make(
         wide = asked or here.width_cm or max(r.width_cm for r in rows)
         widest = widest_of(made.pieces) if first else (0.0, "")
         lay = _lay(here, one_way and first, large_pieces and first, repeat_cm if first else 0.0, pieces if first else 1)
-        got = _bought(here, lines, wide, lay, *widest)
+        got = _bought(here, lines, wide, lay, *widest, made.pieces if first else (), features if first else ())
         if first:
             main, main_name = got, name
-            notes = got[3]
+            notes = got.notes
         else:
-            notes += [*local, *(f"{name}: {n}" for n in got[3] if f"{name}: {n}" not in local)]
+            notes += [*local, *(f"{name}: {n}" for n in got.notes if f"{name}: {n}" not in local)]
         parts[name] = MakePart(
             called,
-            here.rounded(got[4]),
-            got[0].needed_m,
+            here.rounded(got.needed),
+            got.part.needed_m,
             wide,
-            got[0].usable_cm,
+            got.part.usable_cm,
             span(here.shrinks.along),
             span(here.shrinks.across),
-            got[2],
+            got.because,
         )
     assert main is not None
     answer = NeedReport(
@@ -200,8 +219,9 @@ def make(
         notes,
         base.cautions("make"),
         sources_of("common practice", "iso-5077"),
-        width=main[0],
-        piece=main[1],
+        width=main.part,
+        piece=main.piece,
+        left=main.left,
         make=parts,
         cloth=base.cloth,
     )

@@ -41,6 +41,12 @@ class Ground:
     repeats: bool = False
     cloth: report.ClothReport | None = None
     notes: tuple[str, ...] = ()
+    traits: frozenset[str] = frozenset()
+    """Marks that the cloth may have."""
+
+    def has_any(self, traits: Sequence[str]) -> bool:
+        """Whether the cloth may have one of these traits."""
+        return not self.traits.isdisjoint(traits)
 
     def laying(self) -> tables.Laying:
         return tables.read_table(tables.Laying, self.folders)
@@ -184,6 +190,7 @@ def ground(
         marked(profile, laying.repeat)[0],
         cloth_report(profile, knowledge) if knowledge else None,
         tuple(notes),
+        frozenset(mark.removeprefix("trait.") for mark, (_, may) in profile.marks.items() if may and mark.startswith("trait.")),
     )
 
 

@@ -20,8 +20,37 @@ class WidthPart(msgspec.Struct):
     needed_m: Amount
 
 
+class SmallMakeLine(msgspec.Struct):
+    """Something that a remnant could still make: how many times, and whether it fits whatever the cloth shrinks."""
+
+    make: str
+    name: str
+    times: int
+    certainty: report.Certainty
+    caution: str = ""
+
+
+class LeftPart(msgspec.Struct):
+    """What is left over once the make is cut, washed: the end of the cloth and, where a layout is known, the gaps."""
+
+    length_m: Amount
+    width_cm: float
+    gaps_cm: list[tuple[float, float]] = []
+    could_make: list[SmallMakeLine] = []
+
+
+class GiveLine(msgspec.Struct):
+    """One thing that may give where a piece falls short: what it saves in m of cloth, and whether that is enough."""
+
+    give: str
+    do: str
+    saves_m: Amount
+    enough: str
+    source: str
+
+
 class PiecePart(msgspec.Struct):
-    """A piece in hand against what is needed."""
+    """A piece in hand against what is needed. `gives` says what could give where it falls short."""
 
     have_m: float
     width_cm: float
@@ -29,6 +58,29 @@ class PiecePart(msgspec.Struct):
     after_washing_cm: Amount
     serves: str
     short_m: Amount
+    gives: list[GiveLine] = []
+
+
+class LaidPiece(msgspec.Struct):
+    """One envelope on the cloth: from the cut end along the cloth, from one selvedge across it."""
+
+    name: str
+    along_from_cm: float
+    across_from_cm: float
+    along_cm: float
+    across_cm: float
+    bias: bool = False
+
+
+class LayoutPart(msgspec.Struct):
+    """A rough layout in a single layer, an estimate: envelopes on the grain, at the middle of what the cloth may shrink."""
+
+    width_cm: float
+    length_m: Amount
+    used_pct: float
+    one_way: bool
+    pieces: list[LaidPiece]
+    gaps_cm: list[tuple[float, float]] = []
 
 
 class BiasPart(msgspec.Struct):
@@ -187,4 +239,6 @@ class NeedReport(msgspec.Struct):
     elastic: ElasticPart | None = None
     zip: ZipPart | None = None
     make: dict[str, MakePart] | None = None
+    layout: LayoutPart | None = None
+    left: LeftPart | None = None
     cloth: report.ClothReport | None = None

@@ -74,6 +74,7 @@ class Laying(msgspec.Struct):
     repeat_least: Sourced
     repeat_share_pct: Sourced
     shrink_most_pct: Sourced
+    piece_gap_cm: Sourced
     cautions: dict[str, list[str]]
     features: dict[str, FeatureParts]
 
@@ -245,8 +246,45 @@ class Notions(msgspec.Struct):
     zips: Zips
 
 
+class SmallMake(msgspec.Struct):
+    """Something small: `count` rectangles as cut, cm; the cloth it is for by weight and by traits that it must lack."""
+
+    name: str
+    count: int
+    along_cm: float
+    across_cm: float
+    source: str
+    turns: bool = False
+    gsm: tuple[float, float] = (0, 10000)
+    lacks: list[str] = []
+    caution: str = ""
+
+
+class Give(msgspec.Struct):
+    """What may give where cloth is short, and what that saves (`knowledge/lists/remnants.yaml` says how it is read)."""
+
+    do: str
+    source: str
+    pieces: list[str] = []
+    features: list[str] = []
+    frees: float = 0
+    cm2: Three | None = None
+    pct: Three | None = None
+    shortens: bool = False
+    lays_both_ways: bool = False
+
+
+class Remnants(msgspec.Struct):
+    """What a remnant can make, and what can give."""
+
+    least_cm: Sourced
+    makes: dict[str, SmallMake]
+    gives: dict[str, Give]
+
+
 FILES: dict[type[msgspec.Struct], str] = {
     WidthChart: "width-chart", Laying: "laying", Bias: "bias", Fullness: "fullness", Closures: "closures", Notions: "notions",
+    Remnants: "remnants",
 }  # fmt: skip
 """Which file of `lists` holds what."""
 
