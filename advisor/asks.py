@@ -76,6 +76,8 @@ class Ask:
     figures: dict[str, float] = field(default_factory=dict, hash=False)
     places: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
+    context: tuple[str, ...] = ()
+    """Circumstances said with the feature: 'child's nightdress', 'winter skirt'."""
 
 
 def find_feature(
@@ -163,6 +165,21 @@ def read_ask(given: str, knowledge: Knowledge) -> Ask:
         figures,
         places or ((feature.place,) if feature.place else ()),
         tuple(notes),
+        context_within(bare, feature, knowledge),
+    )
+
+
+def context_within(text: str, feature: Feature, knowledge: Knowledge) -> tuple[str, ...]:
+    """The circumstances named in a feature's words beyond its own name: the child of "child's coat"."""
+    said = f" {' '.join(words_of(text))} "
+    for name in sorted((phrase(n) for n in feature.names), key=len, reverse=True):
+        if f" {name} " in said:
+            said = said.replace(f" {name} ", " | ", 1)
+            break
+    return tuple(
+        entry.id
+        for entry in knowledge.context.values()
+        if entry.kind != "care" and any(f" {phrase(name)} " in said for name in entry.names)
     )
 
 

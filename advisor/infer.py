@@ -100,7 +100,9 @@ def _figures(ask: Ask, knowledge: Knowledge) -> dict[str, Range]:
 def record_of(profile: Profile, asks: Iterable[Ask], context: Iterable[str], knowledge: Knowledge) -> Record:
     """The record that rules about every cloth read."""
     record = profile.record()
-    for name in context:
+    asks = list(asks)
+    implied = [name for ask in asks for name in (*ask.context, *knowledge.features[ask.feature].context)]
+    for name in (*context, *implied):
         record.marks[f"{knowledge.context[name].kind}.{name}"] = (True, True)
     for ask in asks:
         record.marks[f"with.{ask.feature}"] = (True, True)

@@ -135,6 +135,8 @@ class Linter:
             self.known("features", other, "swappable")
         if entry.place:
             self.known("places", entry.place, "place")
+        for name in entry.context:
+            self.known("context", name, "context")
         if not entry.demands and not entry.parts:
             self.wrong("demands", "asks nothing of a cloth")
 

@@ -183,7 +183,7 @@ class FigureOf(msgspec.Struct, kw_only=True, forbid_unknown_fields=True):
 
 
 class Feature(Entry, kw_only=True):
-    """Something a garment has. A whole garment is a feature with `parts`."""
+    """Something a garment has. A whole garment is a feature with `parts`; `context` holds what it is always worn for or by."""
 
     group: str
     figures: dict[str, FigureOf] = {}
@@ -192,6 +192,7 @@ class Feature(Entry, kw_only=True):
     swappable: list[str] = []
     wrong: list[str] = []
     place: str = ""
+    context: list[str] = []
 
 
 class Context(Entry, kw_only=True):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from advisor.advise import check
 from advisor.asks import read_ask, read_context, wash_wanted
 from advisor.errors import Unclear
 from advisor.words_form import phrase
@@ -89,3 +90,18 @@ def test_an_unknown_circumstance_is_refused_with_what_there_is(knowledge):
 ])  # fmt: skip
 def test_the_heat_of_the_wash_wanted_is_read_in_celsius(said, celsius):
     assert wash_wanted(said) == celsius
+
+
+@pytest.mark.parametrize(
+    ("said", "feature", "context"),
+    [("child's nightdress", "nightdress", ("child",)), ("nightdress", "nightdress", ()), ("boys pyjamas", "pyjamas", ("child",))],
+)
+def test_the_wearer_named_with_a_garment_is_lost(knowledge, said: str, feature: str, context: tuple[str, ...]) -> None:
+    ask = read_ask(said, knowledge)
+    assert (ask.feature, ask.context) == (feature, context)
+
+
+def test_a_childs_cotton_nightdress_is_praised_without_the_rules_on_fire(knowledge) -> None:
+    grown, child = (check("cotton flannel", [f"{who}nightdress"], knowledge=knowledge) for who in ("", "child's "))
+    assert child.score.expected < grown.score.expected - 30
+    assert any("close-fitting" in f.do for f in child.findings)
