@@ -15,6 +15,7 @@ from advisor.cli.options import Folders, Json, Units
 from advisor.cli.words import Paper, emit, knowledge_from
 from advisor.errors import Unclear
 from advisor.stash import answers, measures, pieces, store
+from advisor.stash.fields import with_fields
 from advisor.stash.pieces import Piece, Understood
 
 if TYPE_CHECKING:
@@ -77,31 +78,6 @@ def _understood(description: str, tests: str, folders: list[Path]) -> Understood
     from advisor.stash.reading import understanding
 
     return understanding(knowledge_from(folders))(description, tests)
-
-
-def _with_options(piece: Piece, units: str, given: dict[str, str | None]) -> Piece:
-    """The piece with the fields that were given; an empty text clears a field."""
-    readers: dict[str, Callable[[str], dict[str, Any]]] = {
-        "width": lambda t: {"width_cm": measures.width_cm(t, units) if t.strip() else None},
-        "bought": lambda t: {"bought": measures.day(t)},
-        "kept": lambda t: {"kept": t},
-        "tests": lambda t: {"tests": t},
-        "price": lambda t: dict(
-            zip(("price", "currency", "price_for"), measures.price(t) if t.strip() else ("", "", ""), strict=True)
-        ),
-        "shrank": lambda t: dict(
-            zip(
-                ("shrank_along_pct", "shrank_across_pct"),
-                measures.shrank(t) if t.strip() else (None, None),
-                strict=True,
-            )
-        ),
-        "photo": lambda t: {"photo": str(Path(t).absolute()) if t.strip() else ""},
-    }
-    for name, text in given.items():
-        if text is not None:
-            piece = replace(piece, **readers[name](text))
-    return piece
 
 
 def _lengths(given: list[str], units: str) -> tuple[float, ...]:
@@ -225,7 +201,7 @@ def add(
     )  # fmt: skip
     if not length and read.length_m:
         piece = replace(piece, lengths_m=(round(read.length_m, 4),))
-    piece = _with_options(
+    piece = with_fields(
         piece,
         units,
         {
@@ -390,7 +366,7 @@ def edit(
         if length:
             piece = replace(piece, lengths_m=_lengths(length, units))
         piece = replace(piece, lengths_m=piece.lengths_m + _lengths(add_length, units))
-        piece = _with_options(piece, units, given)
+        piece = with_fields(piece, units, given)
         if prewashed is not None:
             piece = replace(piece, prewashed=prewashed)
         if notes is not None:
