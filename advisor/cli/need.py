@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from fractions import Fraction
 from pathlib import Path
 from typing import Annotated, Any
@@ -14,11 +15,11 @@ from advisor.cli.measures import measure
 from advisor.cli.options import Folders, Json, Units
 from advisor.cli.words import Paper, cloth_lines, emit, knowledge_from, nearest
 from advisor.errors import Unclear
-from advisor.knowledge import folders_to_read
+from advisor.knowledge import Knowledge, folders_to_read
 from advisor.need import answers
 from advisor.need.cloth import Amount
 from advisor.need.ground import Ground, ground
-from advisor.need.reports import NeedReport
+from advisor.need.reports import GiveLine, LayoutPart, LeftPart, NeedReport
 from advisor.need.units import read_length
 from advisor.ranges import Range
 
@@ -51,6 +52,7 @@ TAKES: dict[str, set[str]] = {
     "thread": {"seam", "stitch"},
     "elastic": {"body", "place", "finished"},
     "zip": {"opening"},
+    "layout": CLOTH | {"file", "piece", "nap", "picture"},
 }
 """Which options each question reads; any other is refused rather than passed over."""
 
@@ -121,16 +123,18 @@ def command(
     tube: Annotated[str, _option("Finished width of the rouleau.")] = "",
     body: Annotated[str, _option("Body measure at the place of the elastic.")] = "",
     place: Annotated[str, _option("waist, wrist, leg or swim.")] = "",
+    piece: Annotated[list[str], _option("layout: a piece, 'front 72 x 30 cm, cut 2' (fold, bias). Repeatable.")] = [],  # noqa: B006
+    picture: Annotated[Path | None, _option("layout: draw it into this file, an SVG.")] = None,
     units: Units = "",
     json: Json = False,
     knowledge: Folders = [],  # noqa: B006
 ) -> None:
-    """How much: cloth for a make or a width, bias, flounce, circle, gathers, pleats, buttons, loops, thread, elastic, zip.
+    """How much: cloth for a make or a width, bias, flounce, circle, gathers, pleats, buttons, loops, thread, elastic, zip, layout.
 
     A figure without a unit is metres for cloth and seams, cm for widths and lengths, mm for small things; with
     --units imperial it is yards and inches.
     """
-    given = {k: v for k, v in locals().items() if k != "question" and v not in ("", [], False)}
+    given = {k: v for k, v in locals().items() if k != "question" and v not in ("", [], False, None)}
     if question not in TAKES:
         raise Unclear(
             f"question '{question[:40]}'",
@@ -143,10 +147,23 @@ def command(
                 f"{_flag(name)} with 'need {question}'", f"one of {', '.join(sorted(map(_flag, TAKES[question])))}"
             )
     answer = answered(question, Given(given, units), list(knowledge))
+    if picture:
+        _draw(answer, picture, units)
     if json:
         emit(answer)
     else:
         show(answer, units)
+        if picture:
+            print(f"\nDrawn: {picture}")
+
+
+def _draw(answer: NeedReport, path: Path, units: str) -> None:
+    from advisor.need.picture import svg, write
+
+    part = answer.layout
+    assert part is not None
+    size = f"{measure(part.length_m.expected, 'm', units)} of cloth, {measure(part.width_cm, 'cm', units)} wide"
+    write(svg(part, f"Rough layout: {size}", [f"{note[0].upper()}{note[1:]}." for note in answer.notes[-3:]]), path)
 
 
 def _flag(name: str) -> str:
@@ -234,6 +251,8 @@ def answered(question: str, given: Given, folders: list[Path]) -> NeedReport:
         spare_pct=given.number("spare") or 0.0,
         thickness_mm=given.length("thickness", "mm"),
     )
+    if question == "layout":
+        return _layout(base, given, known)
     if question == "make":
         from advisor.makes import read_make
 
@@ -258,6 +277,21 @@ def answered(question: str, given: Given, folders: list[Path]) -> NeedReport:
             part_widths=widths,
         )
     return QUESTIONS[question](base, given)
+
+
+def _layout(base: Ground, given: Given, known: Knowledge | None) -> NeedReport:
+    pieces = [answers.read_piece(text, base.units) for text in given.values.get("piece", [])]
+    features: list[str] = []
+    if given.text("file"):
+        from advisor.advise import with_parts
+        from advisor.makes import asks_of, read_make
+
+        made = read_make(Path(given.text("file")))
+        pieces += made.pieces
+        features = [ask.feature for ask in with_parts(asks_of(made, known), known)] if known else []
+    if not pieces:
+        raise Unclear("no pattern pieces", "a make file with pieces, or --piece once for each", "--piece 'front 72 x 30 cm, cut 2'")
+    return answers.layout(base, pieces, one_way=given.flag("nap"), features=features)
 
 
 def _width(base: Ground, given: Given) -> NeedReport:
@@ -427,12 +461,48 @@ def amount_text(amount: Amount, unit: str, units: str) -> str:
     return mid if low == high else f"{mid} ({low} to {high})"
 
 
-def _unit_of(name: str) -> tuple[str, str]:
+def unit_of(name: str) -> tuple[str, str]:
     """A field's name as words, and its unit."""
     stem, _, last = name.rpartition("_")
     if stem and last in ("m", "cm", "mm", "pct", "in", "degrees"):
         return stem.replace("_", " "), last
     return name.replace("_", " "), "ligne" if name == "ligne" else ""
+
+
+def _picture(paper: Paper, part: LayoutPart, units: str) -> None:
+    """The layout in blocks, its letters named."""
+    from advisor.need.picture import blocks, letters_of
+
+    length = measure(part.length_m.expected, "m", units)
+    paper.line(f"ROUGH LAYOUT, an estimate: {length} of cloth {measure(part.width_cm, 'cm', units)} wide", "bold", in_both=True)
+    for line in blocks(part, paper.width):
+        paper.line(line, in_both=True)
+    counts = Counter(piece.name for piece in part.pieces)
+    legend = [f"{letter} {name}{f' ({counts[name]})' if counts[name] > 1 else ''}" for name, letter in letters_of(part.pieces).items()]
+    paper.item("; ".join(legend) + "; / on the bias, · left over", bullet="", indent=0)
+
+
+def _left(paper: Paper, left: LeftPart, units: str) -> None:
+    """What is left over, and what it could still make."""
+    paper.head("Left over")
+    gaps = [f"{a:g} x {b:g} cm" for a, b in left.gaps_cm]
+    paper.item(
+        f"{amount_text(left.length_m, 'm', 'metric')} at {left.width_cm:g} cm" + (f"; between the pieces {', '.join(gaps)}" if gaps else "")
+    )
+    for line in left.could_make:
+        may = "" if line.certainty == "sure" else " (if it shrinks no more than expected)"
+        times = f", {line.times} times" if line.times > 1 else ""
+        paper.item(f"could still make {line.name}{times}{may}{f'. {line.caution}' if line.caution else ''}")
+
+
+ENOUGH = {"yes": "enough", "maybe": "may be enough", "no": "not enough alone"}
+
+
+def _gives(paper: Paper, gives: list[GiveLine], units: str) -> None:
+    """What could give where the piece is short."""
+    paper.head("What could give")
+    for line in gives:
+        paper.item(f"{line.do} Saves {amount_text(line.saves_m, 'm', units)}: {ENOUGH[line.enough]}.")
 
 
 def _rows(paper: Paper, part: msgspec.Struct, units: str) -> None:
@@ -441,7 +511,7 @@ def _rows(paper: Paper, part: msgspec.Struct, units: str) -> None:
         if {"cm": units == "imperial", "in": units == "metric"}.get(unit) and f"{stem}_{'in' if unit == 'cm' else 'cm'}" in part.__struct_fields__:
             continue  # the same figure stands beside it in the other unit
         value = getattr(part, name)
-        words, unit = _unit_of(name)
+        words, unit = unit_of(name)
         if isinstance(value, Amount):
             paper.item(f"{words}: {amount_text(value, unit, units)}")
         elif isinstance(value, (int, float)) and not isinstance(value, bool):
@@ -453,6 +523,8 @@ def _rows(paper: Paper, part: msgspec.Struct, units: str) -> None:
 def show(answer: NeedReport, units: str) -> None:
     """What to buy first, then the figures, then why."""
     paper = Paper(units)
+    if answer.layout is not None:
+        _picture(paper, answer.layout, units)
     if answer.buy_m is not None:
         other = "metric" if units == "imperial" else "imperial"
         paper.line(f"BUY {amount_text(answer.buy_m, 'm', units)}, or {amount_text(answer.buy_m, 'm', other)}", "bold", in_both=True)
@@ -491,6 +563,10 @@ def show(answer: NeedReport, units: str) -> None:
             if line.because != answer.because[: len(line.because)]:
                 for text in line.because:
                     paper.item(text)
+    if answer.piece is not None and answer.piece.gives:
+        _gives(paper, answer.piece.gives, units)
+    if answer.left is not None:
+        _left(paper, answer.left, units)
     for title, texts in (("Why", answer.because), ("Note", answer.notes), ("Take care", answer.cautions)):
         if texts:
             paper.head(title)
