@@ -10,7 +10,6 @@ from __future__ import annotations
 import hashlib
 import os
 import sys
-import tempfile
 from collections.abc import Iterator, Mapping, Sequence
 from functools import cached_property
 from pathlib import Path
@@ -245,7 +244,7 @@ def _stamp(folders: Sequence[Path]) -> str:
     return seen.hexdigest()
 
 
-def _owned(path: Path) -> bool:
+def is_own(path: Path) -> bool:
     """Whether only this user can have written the file."""
     if not hasattr(os, "getuid"):
         return True
@@ -255,7 +254,7 @@ def _owned(path: Path) -> bool:
 
 def _cached(path: Path, key: str) -> Compiled | None:
     try:
-        if not _owned(path):
+        if not is_own(path):
             return None
         compiled = msgspec.msgpack.decode(path.read_bytes(), type=Compiled)
     except (OSError, msgspec.DecodeError, msgspec.ValidationError):
@@ -263,13 +262,15 @@ def _cached(path: Path, key: str) -> Compiled | None:
     return compiled if compiled.key == key else None
 
 
-def _keep(path: Path, compiled: Compiled) -> None:
-    """Writes the cache whole or not at all; a folder that cannot be written is no fault."""
+def keep_file(path: Path, content: bytes) -> None:
+    """Writes a file of the cache whole or not at all; a folder that cannot be written is no fault."""
+    import tempfile
+
     try:
         path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
         handle, name = tempfile.mkstemp(dir=path.parent, prefix=".compiled-")
         with os.fdopen(handle, "wb") as out:
-            out.write(msgspec.msgpack.encode(compiled))
+            out.write(content)
         os.replace(name, path)
     except OSError:
         pass
@@ -302,7 +303,7 @@ def load(extra: Sequence[Path] = (), *, cache: bool = True) -> Knowledge:
 
         compiled = compile_folders(folders, key)
         if cache:
-            _keep(path, compiled)
+            keep_file(path, msgspec.msgpack.encode(compiled))
     knowledge = Knowledge(compiled, folders)
     _loaded[names] = (key, knowledge)
     return knowledge

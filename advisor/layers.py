@@ -9,20 +9,16 @@ import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import combinations
-from pathlib import Path
-from typing import TypeVar
 
 import msgspec
 
 from advisor import report
 from advisor.errors import Unclear
 from advisor.knowledge import Knowledge
+from advisor.lists import read_list
 from advisor.profile import Profile
 from advisor.ranges import Range
-from advisor.reading import BadYaml, parse_yaml
 from advisor.words_form import phrase, words_of
-
-T = TypeVar("T")
 
 
 class Sourced(msgspec.Struct, forbid_unknown_fields=True):
@@ -78,18 +74,6 @@ class ShrinkageCourse(msgspec.Struct, forbid_unknown_fields=True):
     relaxation: list[Course]
     felting: list[Course]
     write_down: list[str]
-
-
-def read_list(name: str, kind: type[T], folders: Sequence[Path]) -> T:
-    """One file of `lists` from the last knowledge folder that has it; raises `Unclear` naming the file at fault."""
-    for folder in reversed(folders):
-        path = folder / "lists" / f"{name}.yaml"
-        if path.is_file():
-            try:
-                return msgspec.convert(parse_yaml(path.read_text(encoding="utf-8")), kind, strict=False)
-            except (BadYaml, msgspec.ValidationError, OSError, UnicodeDecodeError) as error:
-                raise Unclear(f"knowledge file '{path}', {error}", "the form that its first lines describe") from None
-    raise Unclear(f"knowledge without lists/{name}.yaml", "the file that comes with the advisor")
 
 
 # ---- the course of shrinkage ----

@@ -6,7 +6,7 @@ import pytest
 
 from advisor import advise
 from advisor.errors import Unclear
-from advisor.layers import read_list
+from advisor.lists import read_list
 from advisor.sewing import Sewing
 
 CLOTHS = ["silk chiffon, 30 gsm", "cotton poplin, 125 gsm", "wool melton, 550 gsm", "cotton jersey", "leather", "wool felt", "pvc vinyl"]

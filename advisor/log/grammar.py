@@ -22,7 +22,7 @@ import msgspec
 from advisor import figures
 from advisor.errors import Unclear
 from advisor.knowledge import Knowledge
-from advisor.layers import read_list
+from advisor.lists import read_list
 from advisor.log.done import Observation, Went
 from advisor.ranges import Range
 from advisor.words_form import phrase, plain, words_of

@@ -55,7 +55,7 @@ class EnvelopeWords(msgspec.Struct):
 
 def envelope_words(folders: Sequence[Path]) -> EnvelopeWords:
     """The word table of the last knowledge folder that has one; raises `Unclear` naming the file at fault."""
-    from advisor.layers import read_list
+    from advisor.lists import read_list
 
     return read_list("envelope", EnvelopeWords, folders)
 

@@ -8,7 +8,7 @@ from typing import TypeVar
 
 import msgspec
 
-from advisor.layers import read_list
+from advisor.lists import read_list
 
 T = TypeVar("T", bound=msgspec.Struct)
 Three = tuple[float, float, float]

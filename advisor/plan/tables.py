@@ -8,7 +8,8 @@ import msgspec
 
 from advisor.errors import Unclear
 from advisor.knowledge import Knowledge
-from advisor.layers import Sourced, read_list
+from advisor.layers import Sourced
+from advisor.lists import read_list
 
 MOST_POINTS = 1000.0
 
@@ -45,7 +46,6 @@ class PlanTable(msgspec.Struct, forbid_unknown_fields=True):
     wash_days_again: Sourced
     wash_days_source: str
     keep: int
-    layer_apart: Sourced
 
 
 def plan_table(knowledge: Knowledge) -> PlanTable:

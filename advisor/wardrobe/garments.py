@@ -11,7 +11,8 @@ import msgspec
 from advisor.asks import LONGEST, find_feature
 from advisor.errors import Unclear
 from advisor.knowledge import Knowledge
-from advisor.layers import Sourced, read_list
+from advisor.layers import Sourced
+from advisor.lists import read_list
 from advisor.makes import Make, asks_of, context_of
 from advisor.stash.measures import one_line
 from advisor.words_form import words_of

@@ -5,7 +5,7 @@ trade explainer, how to convert)."""
 from __future__ import annotations
 
 from advisor import advise
-from advisor.layers import read_list
+from advisor.lists import read_list
 from advisor.sewing import Sewing, _thread
 
 
