@@ -234,7 +234,10 @@ class Amount(msgspec.Struct):
 
 
 class SwatchReport(msgspec.Struct):
-    """The result of one home test. `phrase` is what a description may be given; empty where none is safe."""
+    """The result of one home test. `phrase` is what a description may be given; empty where none is safe.
+
+    `saved` names the piece of the stash that it was kept with.
+    """
 
     test: str
     property: str
@@ -250,6 +253,7 @@ class SwatchReport(msgspec.Struct):
     notes: list[str]
     safety: str
     source: str
+    saved: str = ""
 
 
 class FigureAsked(msgspec.Struct):

@@ -16,6 +16,7 @@ from advisor.cli.words import (
     finding_lines,
     knowledge_from,
     label,
+    lesson_lines,
     score_text,
 )
 from advisor.errors import Unclear
@@ -90,6 +91,7 @@ def show(answer: report.CheckReport, names: dict[str, str], units: str = "metric
             finding_lines(paper, found, limit=most)
             if len(found) > most:
                 paper.item(f"{len(found) - most} more with --json.", bullet="", style="dim")
+    lesson_lines(paper, answer.lessons)
     _remedies(paper, answer.remedies)
     if answer.why:
         from advisor.cli import why

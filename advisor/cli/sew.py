@@ -9,7 +9,7 @@ import typer
 from advisor import advise, report
 from advisor.cli.measures import inches
 from advisor.cli.options import Cloth, Features, Folders, Json, MakeFile, Units
-from advisor.cli.words import Paper, cloth_lines, emit, finding_lines, knowledge_from, span_text
+from advisor.cli.words import Paper, cloth_lines, emit, finding_lines, knowledge_from, lesson_lines, span_text
 from advisor.makes import read_make
 from advisor.need.units import read_length
 
@@ -103,4 +103,5 @@ def show(answer: report.SewReport, units: str) -> None:
     if rest:
         paper.head("About what you asked")
         finding_lines(paper, rest, limit=12)
+    lesson_lines(paper, answer.lessons)
     paper.show()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Annotated
 
 import typer
@@ -47,6 +48,12 @@ def command(
     layers: Annotated[Given, _figure("layers", "Layers in the stack.")] = [],  # noqa: B006
     rise_cm: Annotated[Given, _figure("rise-cm", "Height of the raised end.")] = [],  # noqa: B006
     board_cm: Annotated[Given, _figure("board-cm", "Length of the board.")] = [],  # noqa: B006
+    save: Annotated[
+        str, typer.Option("--save", help="Keep the result with this piece of the stash, in place of an earlier one.")
+    ] = "",
+    stash: Annotated[
+        Path | None, typer.Option("--stash", help="The stash's file, if not the usual one.", show_default=False)
+    ] = None,
     units: Units = "",
     json: Json = False,
     knowledge: Folders = [],  # noqa: B006
@@ -62,17 +69,26 @@ def command(
     known = knowledge_from(knowledge)
     given = {name: texts for name, texts in said.items() if texts}
     if not test.strip():
-        if given or reading:
+        if given or reading or save:
             raise Unclear("figures without a test", "a test first", "advisor swatch weight")
         everything = hometests.list_tests(known)
         return emit(everything) if json else show_list(everything, units)
     chosen: HomeTest = hometests.find_test(test, known)
     if not given and not reading:
+        if save:
+            raise Unclear(f"--save '{save[:60]}' without a result", "the test's figures or its --reading")
         how = hometests.guide(chosen, known)
         return emit(how) if json else show_guide(how, units)
     specs = hometests.recipes(known).figures
     figures = {name: [hometests.quantity(text, name, specs[name]) for text in texts] for name, texts in given.items()}
     answer = hometests.measure(chosen, known, figures, reading)
+    if save and answer.phrase:
+        from advisor.stash.place import default_path
+        from advisor.stash.testing import keep_result
+
+        answer.saved = keep_result((stash or default_path()).absolute(), save, answer.phrase, known).name
+    elif save:
+        raise Unclear(f"--save '{save[:60]}'", "a result that carries over to a description; this one does not")
     return emit(answer) if json else show(answer, known.properties[answer.property].name, by_reading=bool(reading), units=units)
 
 
@@ -140,7 +156,9 @@ def show(answer: hometests.SwatchReport, name: str, *, by_reading: bool, units: 
     if answer.safety:
         paper.item(answer.safety, style="safety")
     paper.line()
-    if answer.phrase:
+    if answer.saved:
+        paper.item(f"Kept with '{answer.saved}': {answer.phrase}", bullet="", indent=0)
+    elif answer.phrase:
         paper.item("Add to the description of the cloth:", bullet="", indent=0)
         paper.item(answer.phrase, bullet="", indent=2, style="bold")
     else:

@@ -6,7 +6,7 @@ import os
 import shutil
 import sys
 import textwrap
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from difflib import get_close_matches
 from pathlib import Path
 
@@ -119,6 +119,21 @@ def finding_lines(paper: Paper, findings: Iterable[report.FindingReport], *, lim
             bullet="- ",
             style="stop" if finding.kind == "stop" else "",
         )
+
+
+def lesson_lines(paper: Paper, lessons: Sequence[report.LessonReport], *, most: int = 5) -> None:
+    """What the maker's own log says of the case, marked as such."""
+    if not lessons:
+        return
+    paper.head("From your own log")
+    for lesson in lessons[:most]:
+        went = {"well": " Went well.", "badly": " Went badly."}.get(lesson.went, "")
+        of = "this piece" if lesson.because == "this piece" else lesson.cloth
+        why = {"a like cloth": ", a like cloth", "this rule": ", about a rule that holds here"}.get(lesson.because, "")
+        said = lesson.line.rstrip(".")
+        paper.item(f"{said[:1].upper()}{said[1:]}.{went} ({lesson.make}, {lesson.day}, in {of}{why})")
+    if len(lessons) > most:
+        paper.item(f"{len(lessons) - most} more with --json.", bullet="", style="dim")
 
 
 def label(feature_id: str) -> str:

@@ -70,7 +70,7 @@ def _bears(done: Done, reading: Reading, piece: str, alike: bool, asked: Asked) 
     about = set(reading.features) & asked.features
     if piece and done.piece and not done.gone and key_of(done.piece) == key_of(piece):
         return "this piece"
-    if alike and (about or (not reading.features and (reading.prop or reading.went))):
+    if alike and (about or not (reading.features or reading.rule)):
         return "a like cloth"
     if reading.rule and reading.rule in asked.rules:
         return "this rule"

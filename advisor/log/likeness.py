@@ -22,13 +22,15 @@ from functools import lru_cache
 import msgspec
 
 from advisor.knowledge import Knowledge
-from advisor.layers import read_list
+from advisor.lists import read_list
 from advisor.log.done import Snapshot
 from advisor.log.grammar import Reading
 from advisor.profile import EVIDENCE, Known, Profile
 from advisor.ranges import Range
 
 STRUCTURE = "structure."
+SHARED = 0.5
+"""How much of what was seen must agree with what is usual for the two to be taken together."""
 
 
 class Likeness(msgspec.Struct, forbid_unknown_fields=True):
@@ -90,10 +92,10 @@ def together(ranges: Sequence[Range]) -> Range:
 
 
 def narrow(profile: Profile, readings: Iterable[Reading], knowledge: Knowledge) -> list[str]:
-    """Narrows a profile by what its maker saw of this very cloth, before traits are derived; says which properties.
+    """Narrows a profile by what its maker saw of this very cloth, before traits are derived.
 
-    A mark or a figure stands as measured: it narrows what is known and, where it contradicts, takes its place, but
-    never that of a home test. Words alone ("too thin") leave the half of the range on their side. A limit of heat or
+    A mark or a figure stands as measured, and the names of those properties are returned: it narrows what is known or,
+    where the two share little, takes its place, but it only ever narrows a home test. Words alone ("too thin") leave the half of the range on their side. A limit of heat or
     washing is only ever moved to its safer side.
     """
     narrowed: list[str] = []
@@ -109,9 +111,11 @@ def narrow(profile: Profile, readings: Iterable[Reading], knowledge: Knowledge) 
         if ranged:
             seen = together([r.range for r in ranged if r.range is not None])
             both = known.range.within(seen)
-            if both is None and known.evidence == EVIDENCE[-1]:
-                continue
-            profile.known[name] = Known(both or seen, EVIDENCE[-1], f"your log: {lines}", "")
+            if known.evidence == EVIDENCE[-1]:
+                seen = both or known.range
+            elif both and both.width >= seen.width * SHARED:
+                seen = both
+            profile.known[name] = Known(seen, EVIDENCE[-1], f"your log: {lines}", "")
             narrowed.append(name)
             continue
         sides = {r.side for r in said if r.side}
@@ -119,5 +123,4 @@ def narrow(profile: Profile, readings: Iterable[Reading], knowledge: Knowledge) 
             low, high = known.range
             half = Range(low, known.range.mid) if sides == {"low"} else Range(known.range.mid, high)
             profile.known[name] = Known(half, known.evidence, f"{known.because}; your log: {lines}", known.source)
-            narrowed.append(name)
     return narrowed

@@ -10,6 +10,11 @@ from advisor.knowledge import Knowledge
 from advisor.stash.pieces import Understand, Understood
 
 
+def _marks(read: words.Described) -> tuple[list[object], ...]:
+    """What a test may have found that is no figure: a trade word, or how it behaved."""
+    return list(read.bands), list(read.traits), list(read.words), list(read.finishes)
+
+
 def understanding(knowledge: Knowledge) -> Understand:
     """A reader of (description, tests) that remembers what it has read."""
 
@@ -17,7 +22,7 @@ def understanding(knowledge: Knowledge) -> Understand:
     def understand(description: str, tests: str) -> Understood:
         plain = words.describe(description, knowledge)
         read = words.describe(f"{description}, measured {tests}", knowledge) if tests else plain
-        if tests and not read.figures.measured:
+        if tests and not read.figures.measured and _marks(read) == _marks(plain):
             raise Unclear(
                 f"tests '{tests[:60]}'", "what was measured, with its figure", "drape 34 %, stretch across 12 %"
             )
