@@ -130,7 +130,7 @@ class _Conversation:
     def hold(self) -> None:
         from advisor.making.asking import QUESTIONS
 
-        self._say("Answer, or press Enter to leave it open or as it is; '-' empties an answer. Nothing is written until the end.")
+        self._say("Answer, or press Enter to leave it open or as it is; '-' empties an answer. A list ends with an empty line. Nothing is written until the end.")
         if "envelope" not in self.said:
             self._envelope()
         for question in QUESTIONS:

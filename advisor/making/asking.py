@@ -217,7 +217,7 @@ class Draft:
         if table.unread:
             first = table.unread[0]
             more = f" (and {len(table.unread) - 1} lines more)" if len(table.unread) > 1 else ""
-            raise Unclear(f"line {first.line} of the table, '{first.text[:50]}'{more}", first.why.rstrip("."), '45" 3 1/8 yd, 60" 2 3/8 yd')
+            raise Unclear(f"line {first.line} of the table, '{first.text[:50]}'{more}: {first.why}", first.expected)
         if not table.rows:
             raise Unclear("a table without a length", "widths with their lengths", '45" 3 1/8 yd, 60" 2 3/8 yd')
         self._set(cloth_needed=table.rows)
@@ -350,7 +350,7 @@ class Draft:
             self._set(make=" ".join(read.title.split())[:200])
         if read.advice:
             self._set(notes="\n".join(dict.fromkeys([*filter(None, [self.make.notes]), *read.advice])))
-        notes += [f"line {u.line} was not read, '{u.text[:60]}': {u.why}" for u in read.unread]
+        notes += [f"line {u.line} was not read, '{u.text[:60]}': {u.why}; expected {u.expected}" for u in read.unread]
         return notes
 
     def _invented(self, text: str) -> list[str]:

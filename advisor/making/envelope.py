@@ -120,7 +120,7 @@ def stretch_said(text: str, words: EnvelopeWords) -> bool:
     )
 
 
-_SIZE = r"\d+(?:[.,]\d+)?(?:\s+\d+/\d+)?|\d+/\d+"
+_SIZE = r"\d+/\d+|\d+(?:[.,]\d+)?(?:\s+\d+/\d+)?"
 _LEN = rf"((?:{_SIZE})\s*(?:cm|mm|\"|in(?:ch(?:es)?)?|ins)?)(?![a-z%])"
 _FROM_TO = re.compile(rf"{_LEN}[^%]*?(?:\bto\b(?:\s+(?:at\s+least|a\s+minimum\s+of))?|->|→|\breach(?:es)?\b)\s*{_LEN}")
 _PERCENT = re.compile(r"(\d+(?:[.,]\d+)?)\s*(?:%|per\s?cent)")
@@ -166,7 +166,7 @@ def _stretch_of(clause: str, words: EnvelopeWords, notes: list[str]) -> float | 
     pair = _FROM_TO.search(clause)
     if pair:
         unit = next((u for u in (re.sub(r"[\d\s.,/]", "", g) for g in pair.groups()) if u), "cm")
-        rest, long = (read_length(g.strip(), unit, "length") for g in pair.groups())
+        rest, long = (read_length(g if re.search(r"[a-z\"]", g) else f"{g} {unit}", "cm", "length") for g in pair.groups())
         if rest <= 0 or long <= rest:
             raise Unclear(f"'{clause.strip()[:60]}'", "the length at rest first, then the longer one", "from 10 cm to 13.5 cm")
         return (long / rest - 1) * 100
@@ -187,7 +187,7 @@ def read_table(text: str, words: EnvelopeWords) -> YardageReader:
     reader = YardageReader(words, marks)
     for number, line in enumerate(text.split("\n"), 1):
         if not reader.line(number, line):
-            reader.table.unread.append(Unread(number, line.strip(), "no width and length, view, size or part in it"))
+            reader.table.unread.append(Unread(number, line.strip(), "nothing of a table in it", "a width with a length, a view, sizes or a part"))
     return reader
 
 
@@ -228,7 +228,7 @@ def read_envelope(text: str, words: EnvelopeWords) -> EnvelopeText:
             gathered.setdefault("stretch", []).append((number, raw))
         elif section in ("", "table"):
             if found.title or number > 3 or gathered or reader.table.rows:
-                found.unread.append(Unread(number, raw.strip(), "no heading, and no width with a length"))
+                found.unread.append(Unread(number, raw.strip(), "no heading, and no width with a length", "words behind a heading, or a line of the table"))
             else:
                 found.title = raw.strip()
         else:
@@ -287,7 +287,7 @@ def _take_words(gathered: dict[str, list[tuple[int, str]]], found: EnvelopeText,
             elif section == "stretch":
                 stretches.insert(0, read_stretch(text, words))  # the gauge counts before a class of stretch
         except Unclear as error:
-            found.unread.append(Unread(lines[0][0], text, error.line()))
+            found.unread.append(Unread(lines[0][0], text, error.given, error.expected))
     for stretch in stretches:
         if found.stretch_along is None and found.stretch_across is None:
             found.stretch_along, found.stretch_across = stretch.along, stretch.across

@@ -14,7 +14,7 @@ from advisor.makes import NeededRow
 from advisor.making.envelope_words import EnvelopeWords, Nap, finder, printed
 from advisor.need.units import MM_PER_INCH, read_length
 
-_NUMBER = r"\d+(?:[.,]\d+)?(?:\s+\d+/\d+)?|\d+/\d+"
+_NUMBER = r"\d+/\d+|\d+(?:[.,]\d+)?(?:\s+\d+/\d+)?"
 _UNIT = r"(?:metres?|meters?|m|yards?|yds?|cm)\b\.?"
 _WIDTH = re.compile(
     r"(?<![\d/.,])(\d{2,3}(?:[.,]\d)?)(?:\s*(?:\"|cm|in)?\s*[-/]\s*(\d{2,3}(?:[.,]\d)?))?\s*(cm|inch(?:es)?|ins?|\")(?![a-z])\.?(?:\s*(?:wide|width))?"
@@ -30,11 +30,12 @@ SAME = 0.04
 
 @dataclass(frozen=True)
 class Unread:
-    """A line, by its number in the text (from 1), that could not be read, and why."""
+    """A line, by its number in the text (from 1), that could not be read: what was wrong, and what was expected."""
 
     line: int
     text: str
     why: str
+    expected: str = ""
 
 
 @dataclass
@@ -85,7 +86,7 @@ class YardageReader:
         try:
             return self._line(text)
         except Unclear as error:
-            self.table.unread.append(Unread(number, raw.strip(), error.line()))
+            self.table.unread.append(Unread(number, raw.strip(), error.given, error.expected))
             return True
 
     def _line(self, text: str) -> bool:
