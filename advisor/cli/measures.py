@@ -47,10 +47,10 @@ def inches(mm: float, about: bool = False) -> str:
 def measure(value: float, unit: str, units: str) -> str:
     """A figure in its metric unit, or in yards and inches."""
     if units == "imperial":
-        if unit == "m":
+        if unit == "m" and not 0 < value < YARDS_FROM_M / 2:
             return f"{eighths(value / M_PER_YARD)} yd"
-        if unit in ("cm", "mm"):
-            return f"{inches(value * (10 if unit == 'cm' else 1))} in"
+        if unit in ("m", "cm", "mm"):
+            return f"{inches(value * {'m': 1000, 'cm': 10, 'mm': 1}[unit])} in"
     shown = {"pct": "%", "in": "in", "degrees": "°", "ligne": "L"}.get(unit, unit)
     return f"{round(value, 2):g} {shown}".rstrip()
 

@@ -485,10 +485,10 @@ def _picture(paper: Paper, part: LayoutPart, units: str) -> None:
 def _left(paper: Paper, left: LeftPart, units: str) -> None:
     """What is left over, and what it could still make."""
     paper.head("Left over")
-    gaps = [f"{a:g} x {b:g} cm" for a, b in left.gaps_cm]
-    paper.item(
-        f"{amount_text(left.length_m, 'm', 'metric')} at {left.width_cm:g} cm" + (f"; between the pieces {', '.join(gaps)}" if gaps else "")
-    )
+    if left.length_m.expected:
+        paper.item(f"{amount_text(left.length_m, 'm', units)} at {measure(left.width_cm, 'cm', units)}, washed")
+    if left.gaps_cm:
+        paper.item("between the pieces: " + ", ".join(f"{a:g} x {b:g} cm" for a, b in left.gaps_cm))
     for line in left.could_make:
         may = "" if line.certainty == "sure" else " (if it shrinks no more than expected)"
         times = f", {line.times} times" if line.times > 1 else ""
@@ -505,8 +505,14 @@ def _gives(paper: Paper, gives: list[GiveLine], units: str) -> None:
         paper.item(f"{line.do} Saves {amount_text(line.saves_m, 'm', units)}: {ENOUGH[line.enough]}.")
 
 
+HEADED = ("serves", "short_m", "gives")
+"""Fields of a piece in hand that stand in the heading, or under one of their own."""
+
+
 def _rows(paper: Paper, part: msgspec.Struct, units: str) -> None:
     for name in part.__struct_fields__:
+        if name in HEADED:
+            continue
         stem, _, unit = name.rpartition("_")
         if {"cm": units == "imperial", "in": units == "metric"}.get(unit) and f"{stem}_{'in' if unit == 'cm' else 'cm'}" in part.__struct_fields__:
             continue  # the same figure stands beside it in the other unit

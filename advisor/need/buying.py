@@ -127,7 +127,8 @@ def _bought(
         piece = piece_in_hand(base, wide, got.length_m)
         piece.gives = what_gives(piece, got.length_m, here, [envelope_of(p) for p in pieces], features, lay.one_way)
     had = base.have_m if base.have_m is not None else base.rounded(got.length_m).expected
-    return _Bought(part, piece, left_over(had, got.length_m, here), list(got.because), notes, got.length_m)
+    left = left_over(had, got.length_m, here) if piece is None or piece.serves != "no" else None
+    return _Bought(part, piece, left, list(got.because), notes, got.length_m)
 
 
 def envelope_of(piece: PatternPiece) -> Envelope:

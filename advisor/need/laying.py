@@ -97,9 +97,10 @@ def layout(
     piece = None
     if base.have_m is not None:
         piece = piece_in_hand(base, base.width_cm, needed)
-        piece.gives = what_gives(piece, needed, base, boxes, features, up)
+        piece.gives = what_gives(piece, needed, base, boxes, features, one_way=True)  # boxes gain nothing by turning
     bought = base.rounded(needed)
-    left = left_over(base.have_m if base.have_m is not None else bought.expected, needed, base, gaps)
+    had = base.have_m if base.have_m is not None else bought.expected
+    left = left_over(had, needed, base, gaps) if piece is None or piece.serves != "no" else None
     return NeedReport(
         "layout", bought, because, notes, base.cautions("layout"), sources_of("common practice"),
         piece=piece, layout=part, left=left, cloth=base.cloth,

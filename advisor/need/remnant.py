@@ -20,6 +20,9 @@ MOST_MAKES = 6
 SHORTENS_AT_MOST = 0.25
 """Share of a garment's length beyond which shortening makes another garment of it."""
 SHORTENS_BY_CM = 2
+LEAST_SAVED_M = 0.02
+BODY = 0.4
+"""A piece this large beside the largest belongs to the body of the garment, and to what is shortened."""
 
 
 def rectangles_in(space: Rectangle, wanted: Rectangle, turns: bool) -> int:
@@ -93,11 +96,34 @@ def what_gives(
         do = give.do
         if give.shortens:
             saves, do = _shorter(give, needed, piece, pieces)
-        if saves is None or saves.high <= 0.005:
+        if saves is None or saves.high < LEAST_SAVED_M:
             continue
-        enough = "yes" if saves.low >= piece.short_m.high - 1e-9 else "maybe" if saves.high >= piece.short_m.low - 1e-9 else "no"
+        enough = _enough(saves, piece.short_m)
         lines.append(GiveLine(give_id, do, short(saves), enough, give.source))
+    if lines and all(line.enough == "no" for line in lines):
+        lines.append(_together(lines, piece.short_m, table))
     return sorted(lines, key=lambda line: ("yes", "maybe", "no").index(line.enough))
+
+
+def _together(lines: Sequence[GiveLine], lacks: Amount, table: tables.Remnants) -> GiveLine:
+    """The first few changes that cover together what no single one does; all of them where even that falls short."""
+    kept: list[GiveLine] = []
+    sums = [0.0, 0.0, 0.0]
+    for line in lines:
+        kept.append(line)
+        sums = [a + b for a, b in zip(sums, (line.saves_m.low, line.saves_m.expected, line.saves_m.high), strict=True)]
+        if sums[1] >= lacks.expected:
+            break
+    names = ", ".join(table.gives[line.give].name for line in kept)
+    saves = Amount(*sums)
+    return GiveLine("together", f"Together: {names}.", short(saves), _enough(saves, lacks), "common practice")
+
+
+def _enough(saves: Amount, lacks: Amount) -> str:
+    """Whether a saving covers what is lacking: for certain, in the middle of both, or only at best."""
+    if saves.low >= lacks.high - 1e-9:
+        return "yes"
+    return "maybe" if saves.expected >= lacks.expected - 1e-9 or saves.high >= lacks.high - 1e-9 else "no"
 
 
 def _named(piece: Envelope, names: Iterable[str]) -> bool:
@@ -136,7 +162,9 @@ def _shorter(
     """Shortening the longest pieces: where they are known, by as much as the piece lacks, laid out anew."""
     if not pieces or give.pct is None:
         return (Amount(*(needed.expected * share / 100 for share in give.pct)) if give.pct else None), give.do + " by a hand's breadth."
-    longest = max(p.along_cm for p in pieces)
+    largest = max(p.along_cm * p.across_cm for p in pieces)
+    body = [p for p in pieces if not p.bias and p.along_cm * p.across_cm >= BODY * largest]
+    longest = max((p.along_cm for p in body), default=0.0)
     wide = piece.after_washing_cm.expected
     whole = layout.lay_out(pieces, wide).length_cm
     lacks = piece.short_m.expected * 100
@@ -144,7 +172,7 @@ def _shorter(
     while cut < longest * SHORTENS_AT_MOST and saved < lacks:
         cut += SHORTENS_BY_CM
         cut_off = [
-            Envelope(p.name, p.along_cm - cut, p.across_cm, p.cut, p.bias) if p.along_cm > longest * 0.7 and not p.bias else p for p in pieces
+            Envelope(p.name, p.along_cm - cut, p.across_cm, p.cut) if p in body and p.along_cm > longest * 0.8 else p for p in pieces
         ]
         saved = max(0.0, whole - layout.lay_out(cut_off, wide).length_cm)
     return Amount(saved / 200, saved / 100, saved / 100), f"{give.do} by {cut:g} cm."

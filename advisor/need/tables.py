@@ -263,6 +263,7 @@ class SmallMake(msgspec.Struct):
 class Give(msgspec.Struct):
     """What may give where cloth is short, and what that saves (`knowledge/lists/remnants.yaml` says how it is read)."""
 
+    name: str
     do: str
     source: str
     pieces: list[str] = []
