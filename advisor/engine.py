@@ -22,7 +22,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from advisor.model import Condition
-from advisor.rules import Normal, Record, fired, reads_low, scaled
+from advisor.rules import Normal, Record, fired, scaled
 
 try:
     import durable_rules_engine as _extension
@@ -84,16 +84,18 @@ class _Group:
         return self.fields.setdefault((condition.field, side), f"f{len(self.fields)}")
 
     def fact(self, record: Record, sure: bool) -> str:
-        """The record as this group's fact, read strictly or loosely."""
-        values: dict[str, Any] = {"id": self.number + 1, "sid": SESSION, "g": self.number}
+        """The record as this group's fact, read strictly or loosely: JSON of short names and integers only."""
+        values = [f'{{"id":{self.number + 1},"sid":"{SESSION}","g":{self.number}']
+        marks, numbers = record.marks, record.numbers
         for (name, side), short in self.fields.items():
             if side in ("has", "lacks"):
-                is_sure, is_possible = record.marks.get(name, (False, False))
-                values[short] = int(is_sure if (side == "has") == sure else is_possible)
+                is_sure, is_possible = marks.get(name, (False, False))
+                value = int(is_sure if (side == "has") == sure else is_possible)
             else:
-                low, high = record.numbers.get(name, (0.0, 0.0))
-                values[short] = scaled(low if reads_low("lt" if side == "low" else "gt", sure) else high)
-        return json.dumps(values)
+                low, high = numbers.get(name, (0.0, 0.0))
+                value = scaled(low if (side == "low") != sure else high)
+            values.append(f'"{short}":{value}')
+        return ",".join(values) + "}"
 
 
 class Stratum:

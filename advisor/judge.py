@@ -95,13 +95,23 @@ def strata(name: str, count: int) -> tuple[float, ...]:
 
 def interpolate(curve: Sequence[tuple[float, float]], x: float) -> float:
     """A piecewise linear curve at `x`, flat beyond its ends."""
-    place = bisect_right(curve, (x, math.inf))
-    if place == 0:
-        return curve[0][1]
-    if place == len(curve):
-        return curve[-1][1]
-    (x0, y0), (x1, y1) = curve[place - 1], curve[place]
-    return y0 + (y1 - y0) * (x - x0) / (x1 - x0)
+    return along(curve, (x,))[0]
+
+
+def along(curve: Sequence[tuple[float, float]], xs: Iterable[float]) -> list[float]:
+    """A piecewise linear curve at each of `xs`, flat beyond its ends."""
+    keys, count = [x for x, _ in curve], len(curve)
+    found = []
+    for x in xs:
+        place = bisect_right(keys, x)
+        if place == 0:
+            found.append(curve[0][1])
+        elif place == count:
+            found.append(curve[-1][1])
+        else:
+            (x0, y0), (x1, y1) = curve[place - 1], curve[place]
+            found.append(y0 + (y1 - y0) * (x - x0) / (x1 - x0))
+    return found
 
 
 def curve_at(demand: Demand, figures: dict[str, float]) -> Points:
@@ -146,7 +156,7 @@ def _demands(
     met: list[Met] = []
     for demand in demands:
         curve = curve_at(demand, figures)
-        values = [interpolate(curve, x) for x in sample(profile.known[demand.property].range, demand.property, count)]
+        values = along(curve, sample(profile.known[demand.property].range, demand.property, count))
         met.append(Met(demand, curve, min(values), sum(values) / len(values), max(values)))
         weight = demand.importance
         total += weight
@@ -224,6 +234,9 @@ def judge_feature(
     )  # fmt: skip
     if here.parts:
         scale = min(1.0, PARTS_SHARE / sum(here.parts.values()))
+        whole = 1 + scale * sum(here.parts.values())
+        lists = (judged.values, judged.low_values, judged.high_values)
+        own_values = [list(mine) for mine in lists]
         for name, weight in here.parts.items():
             part = judge_feature(
                 Ask(name.replace("-", " "), name),
@@ -233,17 +246,14 @@ def judge_feature(
                 terms,
             )
             judged.parts.append(part)
-            for mine, theirs in (
-                (judged.values, part.values),
-                (judged.low_values, part.low_values),
-                (judged.high_values, part.high_values),
+            share = weight * scale / whole
+            for mine, own_list, theirs in zip(
+                lists, own_values, (part.values, part.low_values, part.high_values), strict=True
             ):
-                share = weight * scale
+                # A part that fares worse draws the garment down; one that fares better does not redeem it.
                 for i, value in enumerate(theirs):
-                    mine[i] *= max(value, settings.floor) ** share
-        weight_all = 1 + scale * sum(here.parts.values())
-        for mine in (judged.values, judged.low_values, judged.high_values):
-            mine[:] = [v ** (1 / weight_all) for v in mine]
+                    if value < own_list[i]:
+                        mine[i] *= (max(value, settings.floor) / own_list[i]) ** share
     return _settle(judged, settings)
 
 

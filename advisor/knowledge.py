@@ -10,6 +10,7 @@ from __future__ import annotations
 import hashlib
 import os
 import sys
+import time
 from collections.abc import Iterator, Mapping, Sequence
 from functools import cached_property
 from pathlib import Path
@@ -276,7 +277,11 @@ def keep_file(path: Path, content: bytes) -> None:
         pass
 
 
-_loaded: dict[tuple[str, ...], tuple[str, Knowledge]] = {}
+LOOK_AGAIN = 0.25
+"""Seconds for which the files are taken to be as they were: asking many times in a row should not look at each file each time."""
+
+_loaded: dict[tuple[str, ...], tuple[str, Knowledge, float]] = {}
+"""Names of the folders → the key of their files, the knowledge, and when the files were last looked at."""
 
 
 def folders_to_read(extra: Sequence[Path] = ()) -> list[Path]:
@@ -292,9 +297,12 @@ def load(extra: Sequence[Path] = (), *, cache: bool = True) -> Knowledge:
             raise Unclear(f"knowledge folder '{folder}'", "a folder that exists")
     folders = folders_to_read(extra)
     names = tuple(str(f) for f in folders)
-    key = _stamp(folders)
     ready = _loaded.get(names)
+    if ready and cache and time.monotonic() - ready[2] < LOOK_AGAIN:
+        return ready[1]
+    key = _stamp(folders)
     if ready and ready[0] == key:
+        _loaded[names] = (key, ready[1], time.monotonic())
         return ready[1]
     path = cache_folder() / f"{hashlib.blake2b(repr(names).encode(), digest_size=8).hexdigest()}.knowledge"
     compiled = _cached(path, key) if cache else None
@@ -305,5 +313,5 @@ def load(extra: Sequence[Path] = (), *, cache: bool = True) -> Knowledge:
         if cache:
             keep_file(path, msgspec.msgpack.encode(compiled))
     knowledge = Knowledge(compiled, folders)
-    _loaded[names] = (key, knowledge)
+    _loaded[names] = (key, knowledge, time.monotonic())
     return knowledge

@@ -86,6 +86,7 @@ def words_of(text: str) -> list[str]:
     return [singular(word) for word in _WORD.findall(plain(text).replace("'", ""))]
 
 
+@lru_cache(maxsize=10_000)
 def phrase(text: str) -> str:
     """A phrase as the key under which it is found."""
     return " ".join(words_of(text))

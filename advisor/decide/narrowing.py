@@ -16,7 +16,7 @@ from advisor.advise import CHECK_KINDS, Judgement, with_parts
 from advisor.asks import Ask
 from advisor.decide.changes import plain_inference
 from advisor.infer import GENERAL, Finding, _figures, record_of
-from advisor.judge import CONTEXT_SHARE, Judged, Points, Score, interpolate, sample, strata, verdict_of
+from advisor.judge import CONTEXT_SHARE, Judged, Points, Score, along, interpolate, sample, strata, verdict_of
 from advisor.knowledge import Knowledge
 from advisor.model import Rule, Settings
 from advisor.ranges import Range
@@ -47,7 +47,7 @@ class _Asked:
         if len(levels) == 1:
             return [log(max(first, floor))] * count
         if inside:
-            return [log(max(interpolate(self.curve, x), floor)) for x in sample(value, self.property, count)]
+            return [log(max(met, floor)) for met in along(self.curve, sample(value, self.property, count))]
         rise = last - first  # within one straight piece
         points = strata(self.property, count)
         if min(levels) > floor:
@@ -65,7 +65,6 @@ class _Leaf:
     record: Record
     findings: list[Finding]
     parts: list[tuple[_Leaf, float]] = field(default_factory=list)
-    weight_all: float = 1.0
     own: Logs = field(default_factory=list)
     now: Three = ([], [], [])
     props: set[str] = field(default_factory=set)
@@ -141,11 +140,11 @@ class Narrowing:
         if judged.parts:
             weights = [self.knowledge.features[judged.id].parts[p.id] for p in judged.parts]
             scale = min(1.0, judging.PARTS_SHARE / sum(weights))
+            whole = 1 + scale * sum(weights)
             for part, weight in zip(judged.parts, weights, strict=True):
                 below = self._leaf(part, Ask(part.given, part.id), base)
-                leaf.parts.append((below, weight * scale))
+                leaf.parts.append((below, weight * scale / whole))
                 leaf.props |= below.props
-            leaf.weight_all = 1 + scale * sum(weights)
         leaf.now = self._join(leaf, leaf.own, leaf.findings, [below.now for below, _ in leaf.parts])
         return leaf
 
@@ -185,11 +184,12 @@ class Narrowing:
         found: list[Logs] = []
         for which in (0,) if same else (0, 1, 2):
             effect = effects[which]
-            mine = [v + effect for v in own]
+            alone = mine = [v + effect for v in own]
             for (_, share), three in zip(leaf.parts, parts, strict=True):
-                mine = [m + share * (v if v > floor else floor) for m, v in zip(mine, three[which], strict=True)]
-            if leaf.weight_all != 1:
-                mine = [m / leaf.weight_all for m in mine]
+                mine = [
+                    m + share * ((v if v > floor else floor) - a) if v < a else m
+                    for m, a, v in zip(mine, alone, three[which], strict=True)
+                ]
             found.append(mine)
         return (found[0], found[0], found[0]) if same else (found[0], found[1], found[2])
 
