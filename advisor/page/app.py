@@ -15,7 +15,7 @@ from starlette.types import ASGIApp
 from advisor.errors import Unclear
 from advisor.page.desk import Desk
 from advisor.page.rendering import page
-from advisor.page.routes import ask
+from advisor.page.routes import ask, importing, stash
 from advisor.page.safety import Guard, Safety
 from advisor.page.wording import for_page
 
@@ -45,15 +45,24 @@ async def refused(request: Request, fault: Exception) -> Response:
     return page(request, "error.html", fault.status_code, dict(fault.headers or {}), error=None, title=title)
 
 
+async def broken(request: Request, fault: Exception) -> Response:
+    """A fault of our own: said plainly; the server prints the trace where it was started."""
+    if request.url.path.startswith("/api/"):
+        return JSONResponse({"error": "a fault of the advisor's own"}, 500)
+    return PlainTextResponse("A fault of the advisor's own. Go back: what you typed is still there.", 500)
+
+
 def build(desk: Desk, guard: Guard) -> ASGIApp:
     """The whole application for one desk and one guard."""
     app = Starlette(
         routes=[
             *ask.routes,
+            *stash.routes,
+            *importing.routes,
             Route("/alive", alive),
             Mount("/static", StaticFiles(directory=STATIC), name="static"),
         ],
-        exception_handlers={Unclear: unclear, HTTPException: refused},
+        exception_handlers={Unclear: unclear, HTTPException: refused, Exception: broken},
     )
-    app.state.desk = desk
+    app.state.desk, app.state.guard = desk, guard
     return Safety(app, guard)

@@ -14,6 +14,7 @@ from advisor.knowledge import Knowledge
 from advisor.model import Context, Feature
 from advisor.page.asking import CIRCUMSTANCES, Question
 from advisor.page.suggesting import Names
+from advisor.page.uploads import Lists, Photographs
 
 T = TypeVar("T")
 KEPT = 200
@@ -29,6 +30,7 @@ class Desk:
         self.knowledge, self.stash = knowledge, stash
         self.home = home or stash.parent
         """The folder for what the page itself keeps: photographs and makes."""
+        self.photographs, self.lists = Photographs(self.home / "photographs"), Lists(self.home / "waiting-lists")
         self.names = Names(knowledge)
         self._kept: OrderedDict[object, Any] = OrderedDict()
         self._lock = threading.Lock()
