@@ -170,7 +170,7 @@ def cloth_report(profile: Profile, knowledge: Knowledge) -> report.ClothReport:
             for m, (sure, _) in profile.marks.items()
             if sure and m.startswith("structure.")
         ),
-        notes=profile.notes,
+        notes=list(profile.notes),
         cloth=described.cloth or None,
     )
 
