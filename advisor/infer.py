@@ -69,11 +69,9 @@ class Inference:
         base = record_of(profile, asks, context, self.knowledge)
         found = self._fire(self.select(GENERAL, kinds if general is None else general), base, GENERAL)
         for ask in asks:
-            own = Record(
-                {**base.numbers, **_figures(ask, self.knowledge)},
-                {**base.marks, **{f"place.{p}": (True, True) for p in ask.places}},
+            found += self._fire(
+                self.select(ask.feature, kinds), own_record(base, ask, self.knowledge), ask.feature
             )
-            found += self._fire(self.select(ask.feature, kinds), own, ask.feature)
         return found
 
     def _fire(self, rule_ids: tuple[str, ...], record: Record, feature: str) -> list[Finding]:
@@ -91,23 +89,38 @@ class Inference:
         ]
 
 
-def _figures(ask: Ask, knowledge: Knowledge) -> dict[str, Range]:
+def own_fields(ask: Ask, knowledge: Knowledge) -> Record:
+    """What only the rules about one feature read beside the cloth: its figures and its places."""
     feature = knowledge.features[ask.feature]
     typical = {name: figure.typical for name, figure in feature.figures.items()} | ask.figures
-    return {f"figure.{name}": Range(value, value) for name, value in typical.items()}
+    return Record(
+        {f"figure.{name}": Range(value, value) for name, value in typical.items()},
+        {f"place.{place}": (True, True) for place in ask.places},
+    )
+
+
+def own_record(base: Record, ask: Ask, knowledge: Knowledge) -> Record:
+    """The record that the rules about one feature read, from the one that every rule reads."""
+    own = own_fields(ask, knowledge)
+    return Record({**base.numbers, **own.numbers}, {**base.marks, **own.marks})
+
+
+def shared_marks(asks: Iterable[Ask], context: Iterable[str], knowledge: Knowledge) -> dict[str, tuple[bool, bool]]:
+    """What every rule reads beside the cloth: the circumstances, and what the make has."""
+    asks = list(asks)
+    implied = [name for ask in asks for name in (*ask.context, *knowledge.features[ask.feature].context)]
+    marks = {f"{knowledge.context[name].kind}.{name}": (True, True) for name in (*context, *implied)}
+    for ask in asks:
+        marks[f"with.{ask.feature}"] = (True, True)
+        for part in knowledge.features[ask.feature].parts:
+            marks[f"with.{part}"] = (True, True)
+    return marks
 
 
 def record_of(profile: Profile, asks: Iterable[Ask], context: Iterable[str], knowledge: Knowledge) -> Record:
     """The record that rules about every cloth read."""
     record = profile.record()
-    asks = list(asks)
-    implied = [name for ask in asks for name in (*ask.context, *knowledge.features[ask.feature].context)]
-    for name in (*context, *implied):
-        record.marks[f"{knowledge.context[name].kind}.{name}"] = (True, True)
-    for ask in asks:
-        record.marks[f"with.{ask.feature}"] = (True, True)
-        for part in knowledge.features[ask.feature].parts:
-            record.marks[f"with.{part}"] = (True, True)
+    record.marks.update(shared_marks(asks, context, knowledge))
     return record
 
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from advisor import report
 from advisor.advise import CHECK_GENERAL, CHECK_KINDS, Judgement, figure, with_parts
 from advisor.decide.changes import plain_inference
-from advisor.infer import GENERAL, _figures, _holds, fact, record_of
+from advisor.infer import GENERAL, _holds, fact, own_record, record_of
 from advisor.judge import Judged
 from advisor.knowledge import Knowledge
 from advisor.model import Condition, Rule
@@ -88,8 +88,7 @@ def nearly(judgement: Judgement, knowledge: Knowledge) -> list[report.NearReport
     base = record_of(case.profile, asks, case.context, knowledge)
     records = [(GENERAL, base, inference.select(GENERAL, CHECK_GENERAL))]
     for ask in asks:
-        marks = {**base.marks, **{f"place.{p}": (True, True) for p in ask.places}}
-        own = Record({**base.numbers, **_figures(ask, knowledge)}, marks)
+        own = own_record(base, ask, knowledge)
         records.append((ask.feature, own, inference.select(ask.feature, CHECK_KINDS)))
     found: dict[str, tuple[float, report.NearReport]] = {}
     for feature, record, rules in records:
