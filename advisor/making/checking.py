@@ -177,7 +177,10 @@ class _Checker:
             line = lines.at(where)
             if not isinstance(item, (str, dict)):
                 continue
-            for part in _parts_of(item):
+            parts = _parts_of(item)
+            if parts is None:  # its shape was told already
+                continue
+            for part in parts:
                 try:
                     asks = asks_of(msgspec.structs.replace(make, features=[part]), self.knowledge)
                 except (Unclear, msgspec.ValidationError, TypeError) as error:
@@ -346,13 +349,15 @@ def _pairs(given: object, where: str) -> Iterator[tuple[str, Any]]:
         yield from ((f"{where}.{key}", value) for key, value in given.items())
 
 
-def _parts_of(item: str | dict[str, Any]) -> list[Any]:
-    """A feature as given, one for each of its figures, so that each is examined for itself."""
+def _parts_of(item: str | dict[str, Any]) -> list[Any] | None:
+    """A feature as given, one for each of its figures, so that each is examined for itself; None for another shape."""
     if isinstance(item, str):
         return [item]
+    if not all(details is None or isinstance(details, dict) for details in item.values()):
+        return None
     parts: list[Any] = []
     for name, details in item.items():
-        parts += [{name: {key: value}} for key, value in details.items()] if isinstance(details, dict) and details else [{name: None}]
+        parts += [{name: {key: value}} for key, value in details.items()] if details else [{name: None}]
     return parts
 
 

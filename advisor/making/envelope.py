@@ -14,7 +14,7 @@ from typing import Literal
 from advisor.errors import Unclear
 from advisor.makes import NeededRow
 from advisor.making.envelope_words import EnvelopeWords, finder, printed
-from advisor.making.yardage import Unread, YardageReader, legend
+from advisor.making.yardage import Unread, YardageReader, legend, opens_table
 from advisor.need.units import read_length
 
 Section = Literal["", "suggests", "not_for", "notions", "table", "stretch", "about"]
@@ -218,6 +218,8 @@ def read_envelope(text: str, words: EnvelopeWords) -> EnvelopeText:
             if not raw.strip():
                 continue
         low = printed(raw).strip()
+        if section not in ("", "table", "about") and opens_table(low, words):
+            section = "table"
         if finder(words.advice).match(low):
             found.advice.append(raw.strip())
         elif section == "about":

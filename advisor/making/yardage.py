@@ -372,6 +372,14 @@ class YardageReader:
             self.table.notes.append(note)
 
 
+def opens_table(text: str, words: EnvelopeWords) -> bool:
+    """Whether a plain line without a heading can only be one of a table: it begins with a width, sizes or a view."""
+    if _WIDTH.match(text):
+        return True
+    head = finder([*words.sizes, *words.views]).match(text)
+    return head is not None and all(len(t) <= 5 for t in re.split(r"[\s,;:/&-]+", text[head.end() :]) if t)
+
+
 def legend(text: str, words: EnvelopeWords) -> tuple[dict[str, Nap], str]:
     """What the envelope says that its asterisks mean, and the text without that legend."""
     found: dict[str, Nap] = {}

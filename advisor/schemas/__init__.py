@@ -13,6 +13,7 @@ import msgspec
 
 from advisor.hometests import SwatchReport, TestGuide, TestList
 from advisor.makes import Make
+from advisor.making.answers import MakeCheckReport, MakeListReport, NewMakeReport, ShownMakeReport
 from advisor.need.reports import NeedReport
 from advisor.report import REPORTS
 from advisor.rescue import RescueReport, SymptomList
@@ -21,6 +22,7 @@ FOLDER = Path(__file__).parent
 EVERY: dict[str, type[msgspec.Struct]] = {
     **REPORTS, "need": NeedReport, "swatch": SwatchReport, "swatch-guide": TestGuide, "swatch-list": TestList,
     "rescue": RescueReport, "rescue-list": SymptomList,
+    "make-new": NewMakeReport, "make-check": MakeCheckReport, "make-show": ShownMakeReport, "make-list": MakeListReport,
 }  # fmt: skip
 """Every document that a command prints with --json. Reports that live beside what they report are named here, above them
 all, since `advisor.report` must not import what is built on it."""
