@@ -6,6 +6,7 @@ holds at the middle of the cloth's ranges, then the more specific. Sizes and ord
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
@@ -17,7 +18,8 @@ from advisor.asks import Ask
 from advisor.errors import Unclear
 from advisor.infer import Finding, inference_for, record_of
 from advisor.knowledge import Knowledge
-from advisor.layers import Sourced, read_list
+from advisor.layers import Sourced
+from advisor.lists import read_list
 from advisor.model import FindingKind
 from advisor.ranges import Range
 from advisor.rules import Record, holds
@@ -174,18 +176,29 @@ class _Sheet:
         return texts
 
 
+def _sheet_of(case: Case, asks: list[Ask], knowledge: Knowledge) -> tuple[list[Finding], _Sheet]:
+    """All findings about how a case is sewn, and the sheet whose lines they set."""
+    every = inference_for(knowledge).findings(case.profile, asks, list(case.context), KINDS)
+    every = [f for f in every if "inspect" not in f.rule.then.sheet]
+    record = record_of(case.profile, asks, case.context, knowledge)
+    for ask in asks:
+        record.marks.update({f"place.{p}": (True, True) for p in ask.places})
+    return every, _Sheet(settings_of(every, record), knowledge)
+
+
+def hang_days(case: Case, knowledge: Knowledge) -> int:
+    """Days that the make hangs before its hem, the longest that a rule asks for; 0 where none does."""
+    _, sheet = _sheet_of(case, with_parts(case.asks, knowledge), knowledge)
+    return math.ceil(max(sheet.figures("hang_days"), default=0.0))
+
+
 def sew_sheet(case: Case, knowledge: Knowledge, allowance_mm: float) -> report.SewReport:
     """How the cloth of a case is sewn. `allowance_mm` is the pattern's seam allowance; raises `Unclear` for what none prints."""
     if not ALLOWANCES_MM[0] <= allowance_mm <= ALLOWANCES_MM[1]:
         raise Unclear(f"a seam allowance of {allowance_mm:g} mm", f"{ALLOWANCES_MM[0]:g} to {ALLOWANCES_MM[1]:g} mm", "15")
     table = read_list("sewing", Sewing, knowledge.folders)
     asks = with_parts(case.asks, knowledge)
-    every = inference_for(knowledge).findings(case.profile, asks, list(case.context), KINDS)
-    every = [f for f in every if "inspect" not in f.rule.then.sheet]
-    record = record_of(case.profile, asks, case.context, knowledge)
-    for ask in asks:
-        record.marks.update({f"place.{p}": (True, True) for p in ask.places})
-    sheet = _Sheet(settings_of(every, record), knowledge)
+    every, sheet = _sheet_of(case, asks, knowledge)
     advice = [_advice(f, str(f.rule.then.sheet["under"]), knowledge) for f in every if "under" in f.rule.then.sheet]
     closing = {a.feature for a in asks if knowledge.features[a.feature].group in table.parts["closures"]}
     seams = _seams(sheet, case, asks, table, knowledge, allowance_mm)

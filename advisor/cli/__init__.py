@@ -23,6 +23,7 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "make": ("advisor.cli.make", "a make from its pattern's envelope: new, check, show, list"),
     "stash": ("advisor.cli.stash", "the cloth that you own"),
     "log": ("advisor.cli.log", "the makes that are done, and what they taught"),
+    "plan": ("advisor.cli.plan", "which piece for which make, and when to sew it"),
     "wardrobe": ("advisor.cli.wardrobe", "what you own to wear, and the gaps"),
     "card": ("advisor.cli.card", "a card to print and pin to the cloth"),
     "handout": ("advisor.cli.handout", "one page for a class: what to buy, prepare and watch"),

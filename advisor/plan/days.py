@@ -14,6 +14,8 @@ from dataclasses import dataclass
 Days = tuple[int, int]
 """First and last, both included."""
 TINY = 1e-9
+WAITS = 14
+"""Days that a make of no wanted day may end later so that its work lies closer together."""
 
 
 @dataclass(frozen=True)
@@ -52,7 +54,14 @@ class _Hours:
     """What is left of the hours of each day."""
 
     def __init__(self, per_day: float) -> None:
+        self.per_day = per_day
         self.left: dict[int, float] = defaultdict(lambda: per_day)
+
+    def copy(self) -> _Hours:
+        """The same hours, to try something on."""
+        other = _Hours(self.per_day)
+        other.left.update(self.left)
+        return other
 
     def take_back(self, hours: float, last: int, first: int | None) -> Days | None:
         """Hours from a last day backwards, not before `first`; None where there are not enough."""
@@ -109,6 +118,18 @@ def _back(works: Iterable[Work], per_day: float, first: int | None) -> tuple[dic
     return {job: _dates(by_job[job], steps) for job, steps in placed.items()}, hours
 
 
+def _place(work: Work, last: int, hours: _Hours, first: int) -> dict[int, Days] | None:
+    """One work, its last step ending on `last` and each step as late as may be; None where it does not fit."""
+    steps: dict[int, Days] = {}
+    for step in (2, 1, 0):
+        days = hours.take_back(work.steps[step], last, first)
+        if days is None:
+            return None
+        steps[step] = days
+        last = days[0] - (work.hang_days + 1 if step == 2 and work.hang_days else 0)
+    return steps if steps[0][0] - work.wash_days >= first else None
+
+
 def _dates(work: Work, steps: dict[int, Days]) -> Dates:
     cut, sew, finish = steps[0], steps[1], steps[2]
     wash = (cut[0] - work.wash_days, cut[0] - 1) if work.wash_days else None
@@ -129,14 +150,26 @@ def should_begin(work: Work, others: Sequence[Work], per_day: float) -> int:
 
 
 def calendar(on_time: Sequence[Work], after: Sequence[Work], per_day: float) -> dict[int, Dates]:
-    """Dates of all: those on time as late as may be, then the others, in their order, as soon as hours are left."""
+    """Dates of all: those on time as late as may be, then the others, in their order, as soon as hours are left.
+
+    Of those others the earliest end is found first, and the steps are then put as near to it as they go; one of no wanted
+    day may end a little later where that keeps its work closer together, so that nothing lies about half cut for weeks.
+    """
     found = _back(on_time, per_day, 0)
     if found is None:
         raise ValueError("these works cannot all be in time")
     dates, hours = found
     for work in after:
-        cut = hours.take_on(work.cut_h, work.wash_days)
-        sew = hours.take_on(work.sew_h, cut[1])
-        finish = hours.take_on(work.finish_h, sew[1] + (work.hang_days + 1 if work.hang_days else 0))
-        dates[work.job] = _dates(work, {0: cut, 1: sew, 2: finish})
+        trial = hours.copy()
+        cut = trial.take_on(work.cut_h, work.wash_days)
+        sew = trial.take_on(work.sew_h, cut[1])
+        ready = trial.take_on(work.finish_h, sew[1] + (work.hang_days + 1 if work.hang_days else 0))[1]
+        placed: dict[int, Dates] = {}
+        for end in range(ready, ready + (1 if work.wanted is not None else WAITS + 1)):
+            steps = _place(work, end, hours.copy(), 0)
+            assert steps is not None  # what can be done forwards by an end can be done backwards from it
+            placed[end] = _dates(work, steps)
+        chosen = min(placed, key=lambda end: 2 * end - placed[end].cut[0])
+        _place(work, chosen, hours, 0)
+        dates[work.job] = placed[chosen]
     return dates

@@ -47,6 +47,7 @@ class Cloth:
 class Choice:
     """One way to cut one part of one job: from which length of which cloth, how much of it, and what comes of it.
 
+    `asked_m` is what the pattern's table asks, the same for every cloth, so that no cloth gains by being wasteful.
     `share` is the part's share of the job's length, `fit` its score (0 to 100). `fills` says for each garment that the
     job adds which share of which gap it would fill; only a main part's choice fills any.
     """
@@ -56,6 +57,7 @@ class Choice:
     cloth: int
     length: int
     metres: float
+    asked_m: float
     fit: float
     share: float = 1.0
     tight: bool = False
@@ -75,8 +77,8 @@ class Choice:
     def points(self, weights: Weights) -> float:
         """What the choice is worth by itself, without gaps and dates."""
         if self.bought:
-            return -weights.bought * self.metres
-        return weights.fit * self.fit * self.share + weights.stash * self.metres - (weights.tight if self.tight else 0.0)
+            return -weights.bought * self.asked_m
+        return weights.fit * self.fit * self.share + weights.stash * self.asked_m - (weights.tight if self.tight else 0.0)
 
 
 @dataclass(frozen=True)
@@ -136,11 +138,11 @@ def worth(problem: Problem, allotment: Allotment) -> Worth:
     filled = sum(problem.gaps[g].worth * share for _, g, share in fills(problem, allotment.chosen))
     return Worth(
         fit=w.fit * sum(c.fit * c.share for c in own),
-        stash=w.stash * sum(c.metres for c in own),
+        stash=w.stash * sum(c.asked_m for c in own),
         gap=w.gap * filled,
         tight=w.tight * sum(c.tight for c in own),
         late=w.late * len(allotment.late),
-        bought=w.bought * sum(c.metres for c in chosen if c.bought),
+        bought=w.bought * sum(c.asked_m for c in chosen if c.bought),
     )
 
 

@@ -20,7 +20,7 @@ from advisor.plan.days import Work, in_time
 from advisor.plan.problem import SLACK_M, Allotment, Choice, Problem
 
 TIE = 1e-6
-"""Points a metre by which, of equals, the shorter length is cut, so that long ones stay whole."""
+"""Points a metre by which, of equals, the shorter length is cut, so that long ones stay whole; and nothing is late in vain."""
 MOST_CUTS = 500
 SECONDS = 60.0
 """How long the solver may take before the plan is refused as too large."""
@@ -128,7 +128,7 @@ class _Model:
         for i, choice in enumerate(problem.choices):
             self.by_part.setdefault((choice.job, choice.part), []).append(i)
         self.dated = {j for j, job in enumerate(problem.jobs) if job.wanted is not None and problem.per_day is not None}
-        self.late = {j: self._variable(-weights.late, 1) for j in sorted(self.dated)}
+        self.late = {j: self._variable(-weights.late - TIE, 1) for j in sorted(self.dated)}
         self._parts()
         self._lengths()
         self._gaps()

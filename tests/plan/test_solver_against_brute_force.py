@@ -43,16 +43,16 @@ def problems(draw: st.DrawFn) -> Problem:
             for c, cloth in enumerate(cloths):
                 if draw(st.booleans()):
                     continue
-                metres = draw(st.integers(1, 12)) / 4
+                metres, asked = draw(st.integers(1, 12)) / 4, draw(st.integers(1, 8)) / 4
                 for length, there in enumerate(cloth.lengths_m):
                     if metres <= there:
                         choices.append(
-                            Choice(j, part, c, length, metres, draw(st.integers(36, 100)), 1.0 if len(job.parts) == 1 else 0.5,
+                            Choice(j, part, c, length, metres, asked, draw(st.integers(36, 100)), 1.0 if len(job.parts) == 1 else 0.5,
                                    draw(st.booleans()), draw(st.integers(0, 3)), draw(st.integers(0, 3)) if part == 0 else 0,
                                    (tuple(draw(fills)),) if part == 0 else ())
                         )  # fmt: skip
             if part and draw(st.booleans()):
-                choices.append(Choice(j, part, BOUGHT, 0, 0.75, 0, 0.5, wash_days=7))
+                choices.append(Choice(j, part, BOUGHT, 0, 0.75, 0.75, 0, 0.5, wash_days=7))
     places = sorted({c.place for c in choices})
     clashes = frozenset(
         (a, b) for a in places for b in places if a[0] == b[0] and a[1] < b[1] and draw(st.integers(0, 3)) == 0
