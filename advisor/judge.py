@@ -31,6 +31,8 @@ PARTS_SHARE = 0.7
 """The most that the parts of a whole garment weigh together, beside 1 for the garment's own demands."""
 CONTEXT_SHARE = 0.4
 """What a circumstance weighs beside a feature asked about."""
+SWAPPED_FLOOR = 0.35
+"""The least that a feature counts which can be swapped for another: a button never sinks a coat."""
 
 Points = list[tuple[float, float]]
 
@@ -193,9 +195,16 @@ def _centile(values: Sequence[float], share: float) -> float:
 
 
 def _score(low: Sequence[float], expected: Sequence[float], high: Sequence[float]) -> Score:
-    mean = 100 * sum(expected) / len(expected)
-    bottom, top = 100 * _centile(low, 0.1), 100 * _centile(high, 0.9)
-    mean = min(100.0, mean)
+    return score_of(100 * _centile(low, 0.1), 100 * sum(expected) / len(expected), 100 * _centile(high, 0.9))
+
+
+def score_of(bottom: float, mean: float, top: float) -> Score:
+    """The score, to a tenth, of a 10th centile, a mean and a 90th centile (0 to 100).
+
+    What is below a millionth is cut off first, so that the last bits, which differ with the order of adding up, decide
+    nothing where a figure stands half-way between two tenths.
+    """
+    bottom, mean, top = round(bottom, 6), min(100.0, round(mean, 6)), round(top, 6)
     return Score(round(min(bottom, mean), 1), round(mean, 1), round(min(100.0, max(top, mean)), 1))
 
 
@@ -264,6 +273,13 @@ def judge_context(name: str, profile: Profile, knowledge: Knowledge) -> Judged:
     return _settle(Judged(name, name, Score(0, 0, 0), "", met, [], [], values, values, values), knowledge.settings)
 
 
+def whole_floors(features: Sequence[str], knowledge: Knowledge) -> list[float]:
+    """The least that each feature counts in the whole: more where it can be swapped beside one that cannot."""
+    swappable = [bool(knowledge.features[name].swappable) for name in features]
+    low = knowledge.settings.floor
+    return [SWAPPED_FLOOR if swaps and not all(swappable) else low for swaps in swappable]
+
+
 def judge_whole(features: Sequence[Judged], circumstances: Sequence[Judged], knowledge: Knowledge) -> tuple[Score, str]:
     """The whole make: weighted geometric mean, never above its worst feature that cannot be swapped by more than the margin."""
     settings = knowledge.settings
@@ -271,14 +287,16 @@ def judge_whole(features: Sequence[Judged], circumstances: Sequence[Judged], kno
         return Score(0, 0, 0), "avoid"
     if len(features) == 1 and not circumstances:
         return features[0].score, features[0].verdict
-    members = [(f, 1.0) for f in features] + [(c, CONTEXT_SHARE) for c in circumstances]
-    total = sum(weight for _, weight in members)
+    floors = whole_floors([f.id for f in features], knowledge)
+    members = [(f, 1.0, floor) for f, floor in zip(features, floors, strict=True)]
+    members += [(c, CONTEXT_SHARE, settings.floor) for c in circumstances]
+    total = sum(weight for _, weight, _ in members)
     lists: list[list[float]] = []
     for which in ("low_values", "values", "high_values"):
         logs = [0.0] * settings.sample_points
-        for judged, weight in members:
+        for judged, weight, floor in members:
             logs = [
-                log + weight * math.log(max(v, settings.floor))
+                log + weight * math.log(max(v, floor))
                 for log, v in zip(logs, getattr(judged, which), strict=True)
             ]
         lists.append([math.exp(log / total) for log in logs])

@@ -15,8 +15,20 @@ from advisor import judge as judging
 from advisor.advise import CHECK_KINDS, Judgement, with_parts
 from advisor.asks import Ask
 from advisor.decide.changes import plain_inference
-from advisor.infer import GENERAL, Finding, _figures, record_of
-from advisor.judge import CONTEXT_SHARE, Judged, Points, Score, along, interpolate, sample, strata, verdict_of
+from advisor.infer import GENERAL, Finding, own_record, record_of
+from advisor.judge import (
+    CONTEXT_SHARE,
+    Judged,
+    Points,
+    Score,
+    along,
+    interpolate,
+    sample,
+    score_of,
+    strata,
+    verdict_of,
+    whole_floors,
+)
 from advisor.knowledge import Knowledge
 from advisor.model import Rule, Settings
 from advisor.ranges import Range
@@ -104,6 +116,7 @@ class Narrowing:
         ]
         self.circumstances = [self._leaf(judged, None, base) for judged in judgement.circumstances]
         self._scores = [leaf.judged.score for leaf in self.features]
+        self._floors = whole_floors([leaf.judged.id for leaf in self.features], knowledge)
         self.firm = [not knowledge.features[leaf.judged.id].swappable for leaf in self.features]
 
     def properties(self) -> set[str]:
@@ -121,10 +134,7 @@ class Narrowing:
         rules: dict[str, list[Rule]] = {}
         record = base
         if ask is not None:
-            record = Record(
-                {**base.numbers, **_figures(ask, knowledge)},
-                {**base.marks, **{f"place.{p}": (True, True) for p in ask.places}},
-            )
+            record = own_record(base, ask, knowledge)
             for rule_id in plain_inference(knowledge).select(judged.id, CHECK_KINDS):
                 rule = knowledge.rules[rule_id]
                 if rule.then.effect == 1 and rule.then.kind != "stop":
@@ -266,12 +276,12 @@ class Narrowing:
         """Score and verdict of the whole where the property lies in `value`."""
         settings = self.settings
         traits = self._traits(prop, value)
-        threes: list[tuple[Three, float]] = []
+        threes: list[tuple[Three, float, float]] = []
         changed = False
         features: list[tuple[Score, str, list[Finding]]] = []
-        for leaf, score in zip(self.features, self._scores, strict=True):
+        for leaf, score, least in zip(self.features, self._scores, self._floors, strict=True):
             three, findings = self._again(leaf, prop, value, traits)
-            threes.append((three, 1.0))
+            threes.append((three, 1.0, least))
             same = three is leaf.now and findings is leaf.findings
             changed |= not same
             if same:
@@ -279,20 +289,19 @@ class Narrowing:
             else:
                 features.append((*self._settled(three, findings), findings))
         for leaf in self.circumstances:
-            threes.append((self._again(leaf, prop, value, traits)[0], CONTEXT_SHARE))
+            threes.append((self._again(leaf, prop, value, traits)[0], CONTEXT_SHARE, settings.floor))
             changed |= threes[-1][0] is not leaf.now
         if not changed:
             return self.score, self.verdict
         if len(features) == 1 and not self.circumstances:
             return features[0][0], features[0][1]
-        total = sum(weight for _, weight in threes)
-        floor = math.log(settings.floor)
+        total = sum(weight for _, weight, _ in threes)
         whole: list[Logs] = []
-        alike = all(three[0] is three[1] is three[2] for three, _ in threes)
+        alike = all(three[0] is three[1] is three[2] for three, _, _ in threes)
         for which in (0,) if alike else (0, 1, 2):
             logs = [0.0] * settings.sample_points
-            for three, weight in threes:
-                share = weight / total
+            for three, weight, least in threes:
+                share, floor = weight / total, math.log(least)
                 logs = [log + share * (v if v > floor else floor) for log, v in zip(logs, three[which], strict=True)]
             whole.append(logs)
         score = scored((whole[0], whole[0], whole[0]) if alike else (whole[0], whole[1], whole[2]))
@@ -314,7 +323,7 @@ def scored(three: Three) -> Score:
     """The score of points given as logarithms: as `advisor.judge` scores them."""
     low, middle, high = three
     count = len(middle)
-    mean = min(100.0, 100 * sum(map(math.exp, middle)) / count)
+    mean = 100 * sum(map(math.exp, middle)) / count
     bottom = 100 * math.exp(sorted(low)[min(count - 1, int(0.1 * count))])
     top = 100 * math.exp(sorted(high)[min(count - 1, int(0.9 * count))])
-    return Score(round(min(bottom, mean), 1), round(mean, 1), round(min(100.0, max(top, mean)), 1))
+    return score_of(bottom, mean, top)
