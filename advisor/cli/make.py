@@ -25,43 +25,38 @@ END = "."
 """A line of this alone ends a pasted envelope, which may hold empty lines."""
 
 
-def _several(name: str, says: str) -> typer.models.OptionInfo:
-    option: typer.models.OptionInfo = typer.Option(f"--{name}", help=f"{says} Repeatable.", show_default=False)
-    return option
-
-
-def _one(name: str, says: str) -> typer.models.OptionInfo:
-    option: typer.models.OptionInfo = typer.Option(f"--{name}", help=says, show_default=False)
+def _option(name: str, says: str, *, several: bool = False) -> typer.models.OptionInfo:
+    option: typer.models.OptionInfo = typer.Option(f"--{name}", help=says + " Repeatable." * several, show_default=False)
     return option
 
 
 @app.command("new")
 def new(
-    name: Annotated[str, _one("name", "What the make is called.")] = "",
-    envelope: Annotated[str, _one("envelope", "A file with the envelope's text, '-' for what is piped in.")] = "",
-    feature: Annotated[list[str], _several("feature", "What it has: 'flounce 12 cm deep at the cuff'.")] = [],  # noqa: B006
-    wearer: Annotated[str, _one("wearer", "adult, child, baby, older.")] = "",
-    season: Annotated[str, _one("season", "summer, winter …")] = "",
-    use: Annotated[str, _one("use", "everyday, work, party, nightwear …")] = "",
-    care: Annotated[str, _one("care", "'40 machine wash, line dry'.")] = "",
-    fabrics: Annotated[str, _one("fabrics", "Suggested cloths, as the envelope prints them.")] = "",
-    not_for: Annotated[str, _one("not-for", "What the envelope says is unsuitable.")] = "",
-    kind: Annotated[str, _one("kind", "woven, knit or either.")] = "",
-    stretch: Annotated[str, _one("stretch", "The gauge: 'from 10 cm to 13.5 cm', '25 % crosswise'.")] = "",
-    table: Annotated[list[str], _several("table", "A line of the table of cloth: '45\" 3 1/8 yd, 60\" 2 3/8 yd'.")] = [],  # noqa: B006
-    view: Annotated[str, _one("view", "The view that you will sew.")] = "",
-    size: Annotated[str, _one("size", "The size that you will sew.")] = "",
-    layer: Annotated[list[str], _several("layer", "Another cloth in it: 'lining: viscose lining'.")] = [],  # noqa: B006
-    notions: Annotated[str, _one("notions", "As the envelope prints them.")] = "",
-    technique: Annotated[list[str], _several("technique", "What must be done: 'bias binding'.")] = [],  # noqa: B006
-    level: Annotated[str, _one("level", "How hard it is.")] = "",
-    hours: Annotated[str, _one("hours", "Hours of work.")] = "",
-    wanted_by: Annotated[str, _one("wanted-by", "The day: 2027-05-14.")] = "",
-    allowance: Annotated[str, _one("allowance", "Seam allowance: '15 mm', '5/8 in'.")] = "",
-    fills: Annotated[list[str], _several("fills", "What it adds to the wardrobe: 'skirt'.")] = [],  # noqa: B006
-    drop: Annotated[list[str], _several("drop", "What could be left off, and the hours it saves: 'patch pockets: 2'.")] = [],  # noqa: B006
-    part: Annotated[list[str], _several("part", "Features cut in another cloth of the table: 'contrast: collar, cuffs'.")] = [],  # noqa: B006
-    notes: Annotated[str, _one("notes", "Anything else.")] = "",
+    name: Annotated[str, _option("name", "What the make is called.")] = "",
+    envelope: Annotated[str, _option("envelope", "A file with the envelope's text, '-' for what is piped in.")] = "",
+    feature: Annotated[list[str], _option("feature", "What it has: 'flounce 12 cm deep at the cuff'.", several=True)] = [],  # noqa: B006
+    wearer: Annotated[str, _option("wearer", "adult, child, baby, older.")] = "",
+    season: Annotated[str, _option("season", "summer, winter …")] = "",
+    use: Annotated[str, _option("use", "everyday, work, party, nightwear …")] = "",
+    care: Annotated[str, _option("care", "'40 machine wash, line dry'.")] = "",
+    fabrics: Annotated[str, _option("fabrics", "Suggested cloths, as the envelope prints them.")] = "",
+    not_for: Annotated[str, _option("not-for", "What the envelope says is unsuitable.")] = "",
+    kind: Annotated[str, _option("kind", "woven, knit or either.")] = "",
+    stretch: Annotated[str, _option("stretch", "The gauge: 'from 10 cm to 13.5 cm', '25 % crosswise'.")] = "",
+    table: Annotated[list[str], _option("table", "A line of the table of cloth: '45\" 3 1/8 yd, 60\" 2 3/8 yd'.", several=True)] = [],  # noqa: B006
+    view: Annotated[str, _option("view", "The view that you will sew.")] = "",
+    size: Annotated[str, _option("size", "The size that you will sew.")] = "",
+    layer: Annotated[list[str], _option("layer", "Another cloth in it: 'lining: viscose lining'.", several=True)] = [],  # noqa: B006
+    notions: Annotated[str, _option("notions", "As the envelope prints them.")] = "",
+    technique: Annotated[list[str], _option("technique", "What must be done: 'bias binding'.", several=True)] = [],  # noqa: B006
+    level: Annotated[str, _option("level", "How hard it is.")] = "",
+    hours: Annotated[str, _option("hours", "Hours of work.")] = "",
+    wanted_by: Annotated[str, _option("wanted-by", "The day: 2027-05-14.")] = "",
+    allowance: Annotated[str, _option("allowance", "Seam allowance: '15 mm', '5/8 in'.")] = "",
+    fills: Annotated[list[str], _option("fills", "What it adds to the wardrobe: 'skirt'.", several=True)] = [],  # noqa: B006
+    drop: Annotated[list[str], _option("drop", "What could be left off, and the hours it saves: 'patch pockets: 2'.", several=True)] = [],  # noqa: B006
+    part: Annotated[list[str], _option("part", "Features cut in another cloth of the table: 'contrast: collar, cuffs'.", several=True)] = [],  # noqa: B006
+    notes: Annotated[str, _option("notes", "Anything else.")] = "",
     start: Annotated[Path | None, typer.Option("--from", help="Begin with an earlier make's answers.", show_default=False)] = None,
     out: Annotated[Path | None, typer.Option("--out", "-o", help="The file to write; by default named after the make.", show_default=False)] = None,
     force: Annotated[bool, typer.Option("--force", help="Put it in the place of a file that is there.")] = False,
@@ -128,12 +123,12 @@ class _Conversation:
         self.draft, self.out, self.force, self.said = draft, out, force, said
 
     def hold(self) -> None:
-        from advisor.making.asking import QUESTIONS
+        from advisor.making.asking import questions
 
         self._say("Answer, or press Enter to leave it open or as it is; '-' empties an answer. A list ends with an empty line. Nothing is written until the end.")
         if "envelope" not in self.said:
             self._envelope()
-        for question in QUESTIONS:
+        for question in questions(self.draft.knowledge):
             if question.key in self.said or not self.draft.wanted(question.key):
                 continue
             self._say("")
@@ -234,7 +229,7 @@ class _Conversation:
 @app.command("check")
 def check(
     files: Annotated[list[Path], typer.Argument(help="Make files.", show_default=False)],
-    cloth: Annotated[list[str], _several("cloth", "Hold this cloth against the envelope.")] = [],  # noqa: B006
+    cloth: Annotated[list[str], _option("cloth", "Hold this cloth against the envelope.", several=True)] = [],  # noqa: B006
     units: Units = "",
     json: Json = False,
     knowledge: Folders = [],  # noqa: B006

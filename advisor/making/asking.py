@@ -1,14 +1,13 @@
 """A make put together answer by answer: each answer is read as it is given, and says how it was read.
 
 `Draft.take(key, text)` takes one answer and returns remarks for the maker; it raises `Unclear` for what is not
-understood and then changes nothing. `QUESTIONS` is the order in which they are asked.
+understood and then changes nothing. The questions stand in `knowledge/lists/make-questions.yaml`.
 """
 
 from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass
 from datetime import date
 from difflib import get_close_matches
 
@@ -17,6 +16,7 @@ import msgspec
 from advisor.asks import Ask, read_ask, read_context
 from advisor.errors import Unclear
 from advisor.knowledge import Knowledge
+from advisor.lists import read_list
 from advisor.makes import Envelope, Make
 from advisor.making.envelope import read_cloths, read_envelope, read_stretch, read_table, split_names
 from advisor.making.envelope_words import envelope_words
@@ -28,8 +28,7 @@ LONGEST = 2000
 """Characters of one answer; the envelope may be longer."""
 
 
-@dataclass(frozen=True)
-class Question:
+class Question(msgspec.Struct):
     """One question: the key of its answer, how it is asked, an example, and whether the answer may be several lines."""
 
     key: str
@@ -39,32 +38,19 @@ class Question:
     needed: bool = False
 
 
-QUESTIONS: tuple[Question, ...] = (
-    Question("name", "What do you call the make?", "Saturday skirt", needed=True),
-    Question("features", "What does it have? One a line, with figures and place.", "gathered frill 12 cm deep at the hem", True, True),
-    Question("wearer", "Who will wear it?", "adult, child, baby, older"),
-    Question("season", "For which season?", "summer"),
-    Question("use", "For what?", "everyday, work, party, sport, nightwear"),
-    Question("care", "How will it be washed and dried?", "40 machine wash, line dry"),
-    Question("fabrics", "Which cloths does the envelope suggest? As printed.", "lightweight wovens such as lawn, voile, challis", True),
-    Question("not_for", "Which does it say are unsuitable?", "plaids, obvious diagonals", True),
-    Question("kind", "Is the pattern for woven cloth or for knits?", "woven, knit, either"),
-    Question("stretch", "What stretch does the gauge ask for?", "from 10 cm to 13.5 cm crosswise"),
-    Question("table", "How much cloth? The table as printed, line by line.", '45" 3 1/8 yd, 60" 2 3/8 yd', True),
-    Question("view", "Which view will you sew?"),
-    Question("size", "Which size?"),
-    Question("layers", "Other cloths in it, one a line: what it is, a colon, the cloth.", "lining: viscose lining", True),
-    Question("notions", "Notions, as printed?", 'thread, 5 buttons 15 mm (5/8")', True),
-    Question("techniques", "Techniques that it needs?", "bias binding, twin needle", True),
-    Question("level", "How hard is it?", "some experience"),
-    Question("hours", "How many hours of work?", "12"),
-    Question("wanted_by", "Wanted by which day?", "2027-05-14"),
-    Question("allowance", "Seam allowance?", "15 mm, 5/8 in"),
-    Question("notes", "Anything else to remember?", several=True),
-)
+class Questions(msgspec.Struct):
+    """lists/make-questions.yaml."""
 
-ALSO = ("envelope", "fills", "drop", "invented", "part_features")
-"""Answers that are given as options only."""
+    questions: list[Question]
+
+
+def questions(knowledge: Knowledge) -> list[Question]:
+    """The questions in the order in which they are asked."""
+    found = read_list("make-questions", Questions, knowledge.folders).questions
+    for question in found:
+        if not hasattr(Draft, f"_{question.key}"):
+            raise Unclear(f"question '{question.key}' of lists/make-questions.yaml", "the key of an answer that a make takes")
+    return found
 
 
 class Draft:
