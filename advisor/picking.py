@@ -1,4 +1,4 @@
-"""Ranking many cloths for one make: a loop over `judge`."""
+"""Ranking many cloths for one make: a loop over `judge`, on all cores where there are many."""
 
 from __future__ import annotations
 
@@ -9,11 +9,14 @@ from pathlib import Path
 from advisor import report
 from advisor.advise import Case, Judgement, findings_report, judge, profile_of, score_report
 from advisor.errors import Unclear
-from advisor.knowledge import Knowledge
+from advisor.knowledge import Knowledge, load
 from advisor.makes import Make, asks_of, context_of
+from advisor.parallel import mapped, own_folders
 from advisor.profile import Profile
 
 ORDER = {"suits": 0, "care": 1, "avoid": 2}
+EARNS = 150
+"""From how many cloths on processes are worth their start."""
 SHORT_STRETCH = 0.9
 """A cloth may fall short of the envelope's gauge by a tenth, the error of stretching cloth along a ruler."""
 
@@ -93,24 +96,46 @@ def pick_for(
     ]
     supposed = None
     if what_if:
-        from advisor.decide.whatif import asks_with, judged_with, read
+        from advisor.decide.whatif import asks_with, read
 
         supposed = read(what_if, knowledge)
         asks_with(asks, supposed)  # a swap of what is not there is said before any cloth is judged
-    rows: list[report.PickRow] = []
-    not_read: list[str] = []
-    for place, name in enumerate(dict.fromkeys(names)):
+    judged = mapped(
+        _judge_all, list(dict.fromkeys(names)), start=_set_up, start_with=(make, tuple(what_if), own_folders(knowledge)),
+        earns=EARNS, progress=progress,
+    )  # fmt: skip
+    rows = [row for row in judged if isinstance(row, report.PickRow)]
+    rows.sort(key=lambda r: (ORDER[r.verdict], -r.score.expected, r.cloth))
+    not_read = [line for line in judged if isinstance(line, str)]
+    return report.PickReport(
+        make.make, [a.feature for a in asks], rows, not_read, len(names), supposed.read_as if supposed else []
+    )
+
+
+_bench: list[Callable[[str], report.PickRow | str]] = []
+
+
+def _set_up(make: Make, what_if: tuple[str, ...], folders: tuple[Path, ...]) -> None:
+    """Makes ready, in this process, what every cloth is judged with."""
+    knowledge = load(folders)
+    asks, context = tuple(asks_of(make, knowledge)), context_of(make, knowledge)
+    supposed = None
+    if what_if:
+        from advisor.decide.whatif import judged_with, read
+
+        supposed = read(what_if, knowledge)
+
+    def judged(name: str) -> report.PickRow | str:
         try:
             profile = profile_of(name, knowledge)
         except Unclear as error:
-            not_read.append(error.line())
-            continue
-        said = tuple(dict.fromkeys([*profile.described.context, *context]))
-        case = Case(profile, tuple(asks), said)
+            return error.line()
+        case = Case(profile, asks, tuple(dict.fromkeys([*profile.described.context, *context])))
         judgement = judged_with(case, supposed, knowledge) if supposed else judge(case, knowledge)
-        profile = judgement.case.profile
-        rows.append(row_of(name, judgement, fits_envelope(profile, make), knowledge))
-        if progress:
-            progress(place + 1, len(names))
-    rows.sort(key=lambda r: (ORDER[r.verdict], -r.score.expected, r.cloth))
-    return report.PickReport(make.make, [a.feature for a in asks], rows, not_read, len(names), supposed.read_as if supposed else [])
+        return row_of(name, judgement, fits_envelope(judgement.case.profile, make), knowledge)
+
+    _bench[:] = [judged]
+
+
+def _judge_all(names: Sequence[str]) -> list[report.PickRow | str]:
+    return [_bench[0](name) for name in names]

@@ -6,6 +6,7 @@ from typing import Any, Literal
 
 import msgspec
 
+from advisor.plan.answers import PlanReport
 from advisor.wardrobe.answers import WardrobeReport
 
 VerdictWord = Literal["suits", "care", "avoid"]
@@ -477,8 +478,62 @@ class PickRow(msgspec.Struct):
     notes: list[str] = []
 
 
+class Three(msgspec.Struct):
+    """One figure at best, as expected, and to be on the safe side."""
+
+    low: float
+    expected: float
+    high: float
+
+
+class StashRow(msgspec.Struct):
+    """One piece of the stash for a make, in m and cm. Where it is turned down, `why_not` says so in a line.
+
+    `needed_m` is what the main cloth takes of this piece as it lies there; `verdict` is null where it is so short that
+    it was not judged. `merit` is the score with the points that `because` names; `gives` what could give where it is
+    short, the least change first.
+    """
+
+    piece: str
+    cloth: str
+    verdict: VerdictWord | None
+    score: Scored | None
+    limited_by: str | None
+    watch: str | None
+    watch_say: str | None
+    enough: Literal["yes", "maybe", "no", "not known"]
+    needed_m: Three | None
+    longest_m: float | None
+    free_m: float
+    left_m: float
+    short_m: float | None
+    width_cm: float | None
+    prewashed: bool | None
+    reserved: list[str]
+    reserved_here: bool
+    days_on_shelf: int | None
+    kept: str
+    merit: float = 0.0
+    because: list[str] = []
+    why_not: str = ""
+    gives: list[str] = []
+    notes: list[str] = []
+    lessons: list[LessonReport] = []
+
+
+class StashPart(msgspec.Struct):
+    """The stash ranked for a make: the pieces that would do, those turned down, those not read; `held` in all."""
+
+    stash: str
+    held: int
+    ranking: list[StashRow]
+    rejected: list[StashRow]
+    not_read: list[str]
+    notes: list[str] = []
+
+
 class PickReport(msgspec.Struct):
-    """Cloths ranked for a make, and the lines that could not be read."""
+    """Cloths ranked for a make, and the lines that could not be read; the maker's own stash, and the log's lessons."""
 
     make: str
     features: list[str]
@@ -486,6 +541,8 @@ class PickReport(msgspec.Struct):
     not_read: list[str]
     candidates: int
     what_if: list[str] = []
+    stash: StashPart | None = None
+    lessons: list[LessonReport] = []
 
 
 class IdeaRow(msgspec.Struct):
@@ -609,6 +666,6 @@ REPORTS: dict[str, type[msgspec.Struct]] = {
     "check": CheckReport, "press": PressReport, "prewash": PrewashReport, "pick": PickReport, "list": ListReport,
     "ideas": IdeasReport, "compare": CompareReport, "shop": ShopReport,
     "sew": SewReport, "inspect": InspectReport,
-    "wardrobe": WardrobeReport,
+    "wardrobe": WardrobeReport, "plan": PlanReport,
 }  # fmt: skip
 """The report of each command, for its JSON schema."""

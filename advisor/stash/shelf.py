@@ -12,7 +12,7 @@ from advisor import words
 from advisor.infer import inference_for
 from advisor.knowledge import Knowledge
 from advisor.log import keeping
-from advisor.log.done import Done
+from advisor.log.done import Done, Observation
 from advisor.log.grammar import read
 from advisor.log.likeness import narrow
 from advisor.profile import Profile, build
@@ -41,15 +41,19 @@ def described_piece(piece: Piece, knowledge: Knowledge, found: LayingTables) -> 
     return described
 
 
-def profile_of_piece(piece: Piece, log: Sequence[Done], knowledge: Knowledge, found: LayingTables) -> Profile:
-    """The profile of a piece, narrowed by what its maker saw of it; raises `Unclear` where its words say nothing."""
-    described = described_piece(piece, knowledge, found)
+def profiled(described: Described, seen: Sequence[Observation], knowledge: Knowledge) -> Profile:
+    """The profile of a piece as it is described, narrowed by what its maker saw of it."""
     profile = build(described, knowledge)
-    seen = [read(line, knowledge) for done in log_of(piece.name, log) for line in done.observations]
-    for name in narrow(profile, seen, knowledge):
+    for name in narrow(profile, [read(line, knowledge) for line in seen], knowledge):
         described.figures.measured[name] = profile.known[name].range  # so that it outlasts a change of the cloth
     inference_for(knowledge).derive(profile)
     return profile
+
+
+def profile_of_piece(piece: Piece, log: Sequence[Done], knowledge: Knowledge, found: LayingTables) -> Profile:
+    """The profile of a piece by its words and the log; raises `Unclear` where its words say nothing."""
+    seen = [line for done in log_of(piece.name, log) for line in done.observations]
+    return profiled(described_piece(piece, knowledge, found), seen, knowledge)
 
 
 def named(name: str, knowledge: Knowledge, path: Path | None = None) -> Profile:
