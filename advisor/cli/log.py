@@ -216,6 +216,44 @@ def remove(
     _show(answers.LogAnswer(str(path), "removed", _entry(entry, known), backup=str(copy)), json, units, known)
 
 
+@app.command("export")
+def export(
+    file: Annotated[Path, typer.Argument(help="Where to: a name ending in .json.", show_default=False)],
+    over: Annotated[bool, typer.Option("--replace", help="Write over a file that exists.")] = False,
+    stash: File = None,
+    json: Json = False,
+) -> None:
+    """Write the whole log out; 'log import' reads it back."""
+    from advisor.log import exporting, keeping
+    from advisor.stash import store
+    from advisor.stash.exporting import write
+
+    with store.reading(_path(stash)) as db:
+        log = keeping.everything(db)
+    write(exporting.to_json(log), file, over=over)
+    answer = answers.LogFileAnswer(str(_path(stash)), str(file.absolute()), "exported", len(log), 0)
+    emit(answer) if json else print(f"{len(log)} makes written to {file}.")
+
+
+@app.command("import")
+def import_(
+    file: Annotated[Path, typer.Argument(help="What 'log export' wrote.", show_default=False)],
+    stash: File = None,
+    json: Json = False,
+) -> None:
+    """Bring a log in; what is there already is not added twice."""
+    from advisor.log import exporting
+    from advisor.stash import store
+    from advisor.stash.backup import back_up
+
+    entries, path = exporting.from_json(file), _path(stash)
+    with store.changing(path, make=True) as db:
+        copy = back_up(path, "before-import")
+        added = exporting.take_in(db, entries)
+    answer = answers.LogFileAnswer(str(path), str(file), "imported", len(entries), added, str(copy))
+    emit(answer) if json else print(f"{added} of {len(entries)} makes brought in; the others were there already.")
+
+
 def _show(answer: answers.LogAnswer, json: bool, units: str, known: Knowledge) -> None:
     if json:
         emit(answer)

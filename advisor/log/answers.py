@@ -57,6 +57,17 @@ class LogListAnswer(msgspec.Struct):
     held: int
 
 
+class LogFileAnswer(msgspec.Struct):
+    """What was written to a file, or brought in from one: of `held` entries in the file, how many were new."""
+
+    stash: str
+    file: str
+    did: Literal["exported", "imported"]
+    held: int
+    added: int
+    backup: str | None = None
+
+
 def line_answer(reading: Reading) -> LineAnswer:
     """An observation as it is shown."""
     value = reading.range

@@ -15,10 +15,13 @@ from advisor.stash.pieces import key_of
 
 
 def add(db: sqlite3.Connection, done: Done) -> Done:
-    """Adds an entry and returns it as kept, with its number; raises `Unclear` for a piece that is not there."""
+    """Adds an entry and returns it as kept, with its number; raises `Unclear` for a piece that is not there.
+
+    An entry whose piece is gone keeps only its name.
+    """
     done = checked(done)
     piece: int | None = None
-    if done.piece:
+    if done.piece and not done.gone:
         store.find(db, done.piece)  # says the nearest names where there is none
         piece = int(db.execute("SELECT id FROM piece WHERE key = ?", (key_of(done.piece),)).fetchone()[0])
     row = db.execute(

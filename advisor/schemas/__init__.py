@@ -12,7 +12,7 @@ from typing import Any
 import msgspec
 
 from advisor.hometests import SwatchReport, TestGuide, TestList
-from advisor.log.answers import LogAnswer, LogListAnswer
+from advisor.log.answers import LogAnswer, LogFileAnswer, LogListAnswer
 from advisor.makes import Make
 from advisor.making.answers import MakeCheckReport, MakeListReport, NewMakeReport, ShownMakeReport
 from advisor.need.reports import NeedReport
@@ -25,7 +25,7 @@ EVERY: dict[str, type[msgspec.Struct]] = {
     **REPORTS, "need": NeedReport, "swatch": SwatchReport, "swatch-guide": TestGuide, "swatch-list": TestList,
     "rescue": RescueReport, "rescue-list": SymptomList,
     "stash": PieceAnswer, "stash-list": ListAnswer, "stash-import": ImportAnswer, "stash-export": ExportAnswer,
-    "stash-backup": BackupAnswer, "stash-restore": RestoreAnswer, "log": LogAnswer, "log-list": LogListAnswer,
+    "stash-backup": BackupAnswer, "stash-restore": RestoreAnswer, "log": LogAnswer, "log-list": LogListAnswer, "log-file": LogFileAnswer,
     "make-new": NewMakeReport, "make-check": MakeCheckReport, "make-show": ShownMakeReport, "make-list": MakeListReport,
 }  # fmt: skip
 """Every document that a command prints with --json. Reports that live beside what they report are named here, above them
