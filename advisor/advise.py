@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from advisor import report, words
-from advisor.asks import Ask, read_ask, read_context
+from advisor.asks import Ask, read_asks, read_context
 from advisor.errors import Unclear
 from advisor.infer import Finding, inference_for, kinds_in_order
 from advisor.judge import Judged, Met, Score, judge_context, judge_feature, judge_whole
@@ -70,7 +70,7 @@ def case_of(
 ) -> Case:
     """The case for a cloth in words (or an own profile) and features in words."""
     profile = profile_of(cloth, knowledge) if isinstance(cloth, str) else cloth
-    asks = tuple(read_ask(f, knowledge) if isinstance(f, str) else f for f in features)
+    asks = tuple(a for f in features for a in (read_asks(f, knowledge) if isinstance(f, str) else [f]))
     said = [*profile.described.context, *context]
     return Case(profile, asks, tuple(dict.fromkeys(said)))
 
