@@ -58,7 +58,7 @@ def row_of(name: str, answer: Told) -> ClothRow:
     return ClothRow(
         name, check.verdict, VERDICTS[check.verdict].lower(), score_text(check.score),
         f"{iron.max_c} °C" if iron.level else "none", iron.level, washed, needle,
-        first_sentence(first.say) if first else "",
+        first_sentence(first.say) if first else "—",
     )  # fmt: skip
 
 

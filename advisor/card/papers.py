@@ -38,7 +38,7 @@ CARDS: dict[str, CardPaper] = {
 SHEETS: dict[str, tuple[float, float]] = {"a4": (210, 297), "letter": (215.9, 279.4)}
 """Width and height of sheets in mm."""
 HANDOUT_SIZES_PT = (12.0, 11.5, 11.0, 10.5, 10.0, 9.6)
-HANDOUT_MOST = 60
+HANDOUT_MOST = 48
 """Sizes of a hand-out's text in pt, the one liked best first, and the lines that a page is asked to hold."""
 
 

@@ -73,7 +73,8 @@ def handout(report: HandoutReport, sheet: str, form: str) -> Printed:
 
 
 def _set(template: str, data: dict[str, Any], reports: Sequence[CardReport | HandoutReport], form: str) -> Printed:
-    compiler = _compiler(template, json.dumps(data, ensure_ascii=False))
+    text = json.dumps(data, ensure_ascii=False).encode("utf-8", "replace").decode()  # a lone surrogate is no text
+    compiler = _compiler(template, text)
     for report, note in zip(reports, json.loads(compiler.query("<fit>", field="value")), strict=True):
         report.text_pt, report.left_out, report.shortened = note["size"], note["left-out"], note["shortened"]
     found = compiler.compile(format=form, ppi=float(PPI))  # type: ignore[arg-type]

@@ -47,10 +47,7 @@ def write_whole(content: bytes, path: Path, *, force: bool = False) -> None:
             file.flush()
             os.fsync(file.fileno())
         os.chmod(name, 0o644)
-        if force:
-            os.replace(name, path)
-        else:
-            os.link(name, path)  # fails where a file has come to stand there meanwhile
+        _put(name, path, force)
     except FileExistsError:
         raise _stands(path) from None
     except OSError as error:
@@ -59,6 +56,20 @@ def write_whole(content: bytes, path: Path, *, force: bool = False) -> None:
         if name:
             with suppress(FileNotFoundError):
                 os.unlink(name)
+
+
+def _put(name: str, path: Path, force: bool) -> None:
+    """Puts the finished file in its place; without `force` it fails where another has come to stand there meanwhile."""
+    if not force:
+        try:
+            os.link(name, path)
+            return
+        except FileExistsError:
+            raise
+        except OSError:  # a file system without links
+            if path.exists():
+                raise FileExistsError from None
+    os.replace(name, path)
 
 
 def _stands(path: Path) -> Unclear:

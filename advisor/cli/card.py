@@ -59,7 +59,9 @@ def command(
             cards.append(card_for(piece or given, features, make=made, units=units, knowledge=known))
         except Unclear as error:
             near = nearest_names(given, [p.name for p in pieces.values()]) if piece is None else ""
-            raise Unclear(error.given, error.expected, near.strip("'") if near and not error.nearest else error.nearest) from None
+            if not near:
+                raise
+            raise Unclear(error.given, "a piece of your stash, or a cloth in words", near) from None
     answer = CardAnswer(cards, size, sheet or None, -(-len(cards) // len(laid.places)))
     if out is None and json:
         emit(answer)
