@@ -15,7 +15,7 @@ from starlette.types import ASGIApp
 from advisor.errors import Unclear
 from advisor.page.desk import Desk
 from advisor.page.rendering import page
-from advisor.page.routes import ask, importing, stash
+from advisor.page.routes import ask, explain, importing, makes, needs, stash, tests
 from advisor.page.safety import Guard, Safety
 from advisor.page.wording import for_page
 
@@ -59,6 +59,10 @@ def build(desk: Desk, guard: Guard) -> ASGIApp:
             *ask.routes,
             *stash.routes,
             *importing.routes,
+            *makes.routes,
+            *needs.routes,
+            *tests.routes,
+            *explain.routes,
             Route("/alive", alive),
             Mount("/static", StaticFiles(directory=STATIC), name="static"),
         ],

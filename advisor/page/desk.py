@@ -11,8 +11,10 @@ from typing import Any, TypeVar
 
 from advisor import advise, report
 from advisor.knowledge import Knowledge
+from advisor.makes import Make
 from advisor.model import Context, Feature
 from advisor.page.asking import CIRCUMSTANCES, Question
+from advisor.page.shelf import OnShelf, Shelf
 from advisor.page.suggesting import Names
 from advisor.page.uploads import Lists, Photographs
 
@@ -31,6 +33,7 @@ class Desk:
         self.home = home or stash.parent
         """The folder for what the page itself keeps: photographs and makes."""
         self.photographs, self.lists = Photographs(self.home / "photographs"), Lists(self.home / "waiting-lists")
+        self.shelf = Shelf(self.home / "makes")
         self.names = Names(knowledge)
         self._kept: OrderedDict[object, Any] = OrderedDict()
         self._lock = threading.Lock()
@@ -49,28 +52,57 @@ class Desk:
                 self._kept.popitem(last=False)
         return answer
 
+    def stamp(self) -> tuple[int, ...]:
+        """Changes whenever the stash does, in the file or in its log, since answers may rest on a piece of it."""
+        found = []
+        for tail in ("", "-wal"):
+            try:
+                stat = Path(f"{self.stash}{tail}").stat()
+                found += [stat.st_mtime_ns, stat.st_size]
+            except OSError:
+                found.append(0)
+        return tuple(found)
+
     # ---- the four sheets ----
 
     def check(self, asked: Question) -> report.CheckReport:
-        return self.keep(("check", asked.key), lambda: advise.check(
+        return self.keep(("check", asked.key, self.stamp()), lambda: advise.check(
             asked.cloth, asked.features, wearer=asked.wearer, season=asked.season, use=asked.use, care=asked.care,
             deciding=True, why=True, knowledge=self.knowledge,
         ))  # fmt: skip
 
     def press(self, asked: Question) -> report.PressReport:
         return self.keep(
-            ("press", asked.key), lambda: advise.press(asked.cloth, asked.features, knowledge=self.knowledge)
+            ("press", asked.key, self.stamp()), lambda: advise.press(asked.cloth, asked.features, knowledge=self.knowledge)
         )
 
     def prewash(self, asked: Question) -> report.PrewashReport:
-        return self.keep(("prewash", asked.key), lambda: advise.prewash(
+        return self.keep(("prewash", asked.key, self.stamp()), lambda: advise.prewash(
             asked.cloth, care=asked.care, features=asked.features, knowledge=self.knowledge,
         ))  # fmt: skip
 
     def sew(self, asked: Question) -> report.SewReport:
-        return self.keep(("sew", asked.key), lambda: advise.sew(
+        return self.keep(("sew", asked.key, self.stamp()), lambda: advise.sew(
             asked.cloth, asked.features, allowance_mm=asked.allowance_mm, knowledge=self.knowledge,
         ))  # fmt: skip
+
+    # ---- makes ----
+
+    def makes(self) -> list[OnShelf]:
+        return self.shelf.every()
+
+    def make_path(self, name: str) -> Path:
+        return self.shelf.path(name)
+
+    def pick_from_stash(self, make: Make, path: Path) -> report.PickReport:
+        """The pieces of the stash ranked for a make."""
+        from advisor.stash.ranking import rank_stash
+
+        def ranked() -> report.PickReport:
+            part, lessons = rank_stash(make, self.stash, self.knowledge)
+            return report.PickReport(make.make, [], [], [], part.held, stash=part, lessons=lessons)
+
+        return self.keep(("pick", str(path), path.stat().st_mtime_ns, self.stamp()), ranked)
 
     # ---- what forms offer ----
 

@@ -11,7 +11,8 @@ from markupsafe import Markup
 from starlette.requests import Request
 from starlette.responses import HTMLResponse
 
-from advisor.cli.words import VERDICTS, celsius, label, score_text
+from advisor.cli.measures import celsius, in_words
+from advisor.cli.words import VERDICTS, label, score_text
 from advisor.page import drawing
 
 if TYPE_CHECKING:
@@ -28,9 +29,16 @@ def span(value: Any, unit: str = "") -> str:
     return f"{low if low == high else f'{low} to {high}'} {unit}".strip()
 
 
-def sentence(text: str) -> str:
-    """A line of a report as a sentence: a capital, and a full stop where none stands."""
-    text = text.strip()
+@jinja2.pass_context
+def inunits(context: jinja2.runtime.Context, text: str) -> str:
+    """A line of a report in the units that were chosen."""
+    return in_words(text, str(context.get("units", "metric")))
+
+
+@jinja2.pass_context
+def sentence(context: jinja2.runtime.Context, text: str) -> str:
+    """A line of a report as a sentence in the units that were chosen: a capital, and a full stop where none stands."""
+    text = inunits(context, text.strip())
     return text if not text else text[0].upper() + text[1:] + ("" if text[-1] in ".!?:" else ".")
 
 
@@ -46,7 +54,7 @@ def environment() -> jinja2.Environment:
         loader=jinja2.FileSystemLoader(TEMPLATES), autoescape=True, undefined=jinja2.StrictUndefined,
         trim_blocks=True, lstrip_blocks=True, auto_reload=False,
     )  # fmt: skip
-    env.filters.update(label=label, score=score_text, celsius=celsius, span=span, sentence=sentence, figurename=figure_name)
+    env.filters.update(label=label, score=score_text, celsius=celsius, span=span, sentence=sentence, inunits=inunits, figurename=figure_name)
     env.globals.update(VERDICTS=VERDICTS, TABS=TABS, mark=drawing.mark)
     return env
 
@@ -69,6 +77,7 @@ def page(request: Request, template: str, status: int = 200, headers: dict[str, 
     def scorebar(score: Any) -> Markup:
         return drawing.score_bar(score, settings.care_from, settings.suits_from)
 
+    values.setdefault("units", getattr(values.get("form"), "units", "metric"))
     text = environment().get_template(template).render(
         desk=desk, here=request.url.path, token=request.scope["advisor"]["token"], part=is_part(request), scorebar=scorebar, **values
     )

@@ -15,11 +15,14 @@ from typing import Any
 from urllib.parse import parse_qs, urlsplit
 
 from starlette.datastructures import Headers, MutableHeaders
+from starlette.exceptions import HTTPException
 from starlette.responses import PlainTextResponse, RedirectResponse
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 MOST_BYTES = 16_000_000
 """The largest body of a request: a photograph from a telephone, or a long spreadsheet."""
+
+TOO_LARGE = f"That is too large: at most {MOST_BYTES // 1_000_000} MB at a time. Go back: what you typed is still there."
 
 POLICY = (
     "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; connect-src 'self'; "
@@ -59,8 +62,11 @@ class Guard:
         return hmac.new(self.secret, f"door {self.code}".encode(), sha256).hexdigest()
 
 
-class TooLarge(Exception):
+class TooLarge(HTTPException):
     """A body beyond `MOST_BYTES`, found while it was still arriving."""
+
+    def __init__(self) -> None:
+        super().__init__(413, TOO_LARGE)
 
 
 class Safety:
@@ -87,7 +93,7 @@ class Safety:
             if message["type"] == "http.response.start":
                 out = MutableHeaders(scope=message)
                 for name, value in HEADERS.items():
-                    out[name] = value
+                    out.setdefault(name, value)
                 if not scope["path"].startswith("/static/"):
                     out.setdefault("cache-control", "no-store")
                     if fresh:
@@ -100,7 +106,7 @@ class Safety:
             return
         length = headers.get("content-length", "0")
         if not length.isdigit() or int(length) > MOST_BYTES:
-            await _too_large()(scope, receive, guarded)
+            await PlainTextResponse(TOO_LARGE, 413)(scope, receive, guarded)
             return
         taken = 0
 
@@ -113,10 +119,7 @@ class Safety:
                     raise TooLarge
             return message
 
-        try:
-            await self.app(scope, counted, guarded)
-        except TooLarge:
-            await _too_large()(scope, receive, guarded)
+        await self.app(scope, counted, guarded)
 
     def _refused(self, scope: Scope, headers: Headers, cookies: dict[str, str]) -> Any:
         """The answer to a request that may not pass, else None."""
@@ -161,6 +164,3 @@ def _cookies(headers: Headers) -> dict[str, str]:
 def _is_token(text: str) -> bool:
     return len(text) == 32 and all(c.isalnum() or c in "-_" for c in text) and text.isascii()
 
-
-def _too_large() -> PlainTextResponse:
-    return PlainTextResponse(f"That is too large: at most {MOST_BYTES // 1_000_000} MB at a time.", 413)
