@@ -9,7 +9,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from advisor.profile import Profile
-from advisor.ranges import Range
 from advisor.rules import SCALE, reads_low
 
 Floats = NDArray[np.float64]
@@ -77,23 +76,24 @@ class Batch:
 def batch_of(profiles: Sequence[Profile], fields: Iterable[str]) -> Batch:
     """The cloths as columns, with only those of `fields` that belong to the cloth itself."""
     count = len(profiles)
-    batch = Batch(count)
-    for name in fields:
-        kind, _, own = name.partition(".")
-        if kind in NUMERIC:
-            if kind == "property":
-                ranges = [profile.known[own].range for profile in profiles]
-            else:
-                ranges = [(profile.shares if kind == "fibre" else profile.groups).get(own, _NONE) for profile in profiles]
-            ends = np.array(ranges, dtype=np.float64).reshape(count, 2)
-            batch.numbers[name] = (np.ascontiguousarray(ends[:, 0]), np.ascontiguousarray(ends[:, 1]))
-        else:
-            states = [profile.marks.get(name, _LACKING) for profile in profiles]
-            pair = np.array(states, dtype=bool).reshape(count, 2)
-            if pair.any():
-                batch.marks[name] = (np.ascontiguousarray(pair[:, 0]), np.ascontiguousarray(pair[:, 1]))
+    wanted = set(fields)
+    properties = [name.partition(".")[2] for name in wanted if name.startswith("property.")]
+    ends = (end for profile in profiles for name in properties for end in profile.known[name].range)
+    table = np.fromiter(ends, dtype=np.float64, count=2 * count * len(properties)).reshape(count, 2 * len(properties)).T.copy()
+    batch = Batch(count, {f"property.{name}": (table[2 * i], table[2 * i + 1]) for i, name in enumerate(properties)})
+    # Shares and marks are few on each cloth: what is there is put in its place, the rest stays nought.
+    for place, profile in enumerate(profiles):
+        for kind, shares in (("fibre.", profile.shares), ("group.", profile.groups)):
+            for own, (low, high) in shares.items():
+                if (name := kind + own) in wanted:
+                    if name not in batch.numbers:
+                        batch.numbers[name] = (np.zeros(count), np.zeros(count))
+                    lows, highs = batch.numbers[name]
+                    lows[place], highs[place] = low, high
+        for name, (is_sure, is_possible) in profile.marks.items():
+            if name in wanted:
+                if name not in batch.marks:
+                    batch.marks[name] = (np.zeros(count, dtype=bool), np.zeros(count, dtype=bool))
+                sure, possible = batch.marks[name]
+                sure[place], possible[place] = is_sure, is_possible
     return batch
-
-
-_NONE = Range(0.0, 0.0)
-_LACKING = (False, False)

@@ -27,7 +27,7 @@ from advisor.rules import Record
 VERDICTS = ("suits", "care", "avoid")
 """Verdicts by their number in the columns, the best first."""
 SUITS, CARE, AVOID = range(3)
-SLICE = 256
+SLICE = 512
 """Cloths judged at a time, so that the points of all of them stay in the processor's near memory."""
 
 Numbers = NDArray[np.int64]
