@@ -48,7 +48,7 @@ def cards(reports: Sequence[CardReport], size: str, laid: Laid, form: str) -> Pr
     data = {
         "title": ", ".join(r.title for r in reports),
         "sheet": {"width": laid.width_mm, "height": laid.height_mm},
-        "paper": {
+        "measures": {
             "width": paper.width_mm, "height": paper.height_mm, "columns": paper.columns, "base": paper.base_pt,
             "sizes": paper.sizes_pt, "most": paper.most, "swatch": paper.swatch_mm, "border": paper.border_mm,
             "inset": paper.inset_mm, "title-lines": paper.title_lines, "reads-lines": paper.reads_lines,
@@ -66,7 +66,7 @@ def handout(report: HandoutReport, sheet: str, form: str) -> Printed:
     width, height = SHEETS[sheet]
     data = {
         "title": report.title,
-        "paper": {"width": width, "height": height, "sizes": HANDOUT_SIZES_PT, "most": HANDOUT_MOST},
+        "measures": {"width": width, "height": height, "sizes": HANDOUT_SIZES_PT, "most": HANDOUT_MOST},
         "handout": msgspec.to_builtins(report),
     }
     return _set("handout.typ", data, [report], form)
