@@ -130,6 +130,8 @@ class _Builder:
 
     def put(self, prop: str, value: Range, evidence: str, because: str, source: str) -> None:
         domain = self.knowledge.properties[prop].domain
+        if prop in self.profile.decided and value.low < self.known[prop].range.low:
+            self.profile.decided[prop] = because  # more tender than the fibres alone
         self.known[prop] = Known(value.clamp(domain), evidence, because, source)
 
     def figures(self, given: Mapping[str, Figure], evidence: str, because: str) -> None:

@@ -225,7 +225,10 @@ class CheckReport(msgspec.Struct):
 
 
 class IronReport(msgspec.Struct):
-    """The iron: its level (0 none to 3 high), the hottest sole-plate, and which part of the cloth decides."""
+    """The iron: its level (0 none to 3 high), the hottest sole-plate, and which part of the cloth decides.
+
+    `otherwise_c` is what it could be at most where that part is not certain and the cloth turns out to be without it (else 0).
+    """
 
     level: int
     max_c: int
@@ -234,6 +237,7 @@ class IronReport(msgspec.Struct):
     dial: str
     dots: str
     edition_2023_c: int
+    otherwise_c: int = 0
 
 
 class PressReport(msgspec.Struct):

@@ -28,6 +28,7 @@ LINES: dict[str, Line] = {
     "press_cloth": Line(PRESS, "yes"),
     "side": Line(PRESS, "word", ("wrong", "right", "either")),
     "max_c": Line(PRESS, "figure"),
+    "takes": Line(("press", "prewash"), "word", ("nothing", "iron", "steam", "water")),
     "how": Line(PRESS, "list"),
     "never": Line(PRESS, "list"),
     "method": Line(PREWASH, "text"),
@@ -72,7 +73,8 @@ LINES: dict[str, Line] = {
     "sample": Line(SEW, "list"),
     "order": Line(SEW, "list"),
 }
-"""Key → line. `enclosed` marks a seam of two passes, whose widths share the pattern's allowance."""
+"""Key → line. `takes` says what the rule's way of working cannot do without: a pressing rule that says nothing of it takes an
+iron, a pre-wash rule water, so that neither advises what the sheet forbids; `never` holds whatever it takes. `enclosed` marks a seam of two passes, whose widths share the pattern's allowance."""
 
 
 def problem_of(key: str, value: object, kind: str) -> str:

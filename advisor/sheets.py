@@ -16,6 +16,7 @@ from advisor.sheet_keys import LINES, PRESS, PREWASH
 STEAM = ("yes", "care", "no")
 SIDES = ("either", "right", "wrong")
 """Settings from the freest to the safest."""
+DRY = frozenset(["water"])
 PRESS_LINES = frozenset(key for key, line in LINES.items() if line.kinds == PRESS)
 PREWASH_LINES = frozenset(key for key, line in LINES.items() if line.kinds == PREWASH)
 
@@ -36,6 +37,12 @@ def _settings(findings: Iterable[Finding]) -> tuple[dict[str, list[object]], dic
             else:
                 single.setdefault(key, []).append(value)
     return single, lists
+
+
+def _stands(finding: Finding, without: frozenset[str], usual: str) -> bool:
+    """Whether a finding still holds where the sheet does `without` something: nothing it says may take that."""
+    takes = finding.rule.then.sheet.get("takes", usual)
+    return takes not in without and not ("iron" in without and takes == "steam")
 
 
 def _safest(values: Iterable[object], order: tuple[str, ...]) -> str:
@@ -84,22 +91,34 @@ def press_sheet(case: Case, knowledge: Knowledge) -> report.PressReport:
         profile.known["heat_limit"].range.low,
         profile.decided.get("heat_limit", profile.known["heat_limit"].because),
     )
+    sure_caps: list[float] = []
     for finding in findings:
         # A cap that only may apply stays a caution; heat that is sure to harm is what the iron is set by.
         cap = finding.rule.then.sheet.get("max_c") if finding.sure else None
-        if isinstance(cap, (int, float)) and not isinstance(cap, bool) and cap < limit:
+        if not isinstance(cap, (int, float)) or isinstance(cap, bool):
+            continue
+        sure_caps.append(float(cap))
+        if cap < limit:
             limit, decided = float(cap), finding.because[0] if finding.because else finding.rule.then.say
     iron = iron_for(limit, decided, knowledge)
+    hotter = iron_for(max(limit, min([profile.known["heat_limit"].range.high, *sure_caps])), decided, knowledge)
+    iron.otherwise_c = hotter.max_c if hotter.level > iron.level else 0
     steam = _safest(single.get("steam", ()), STEAM)
     if iron.level <= 1 and steam == "yes":  # the lowest setting is a dry one in ISO 3758:2012
         steam = "care"
+    without = frozenset(w for w, gone in (("iron", iron.level == 0), ("steam", steam == "no" or iron.level == 0)) if gone)
+    never = lists.get("never", [])
+    findings = [f for f in findings if f.rule.then.kind != "press" or _stands(f, without, "iron")]
+    _, lists = _settings(findings)
+    if iron.level == 0:  # "no iron" says it once
+        never = lists.get("never", [])
     return report.PressReport(
         iron,
         steam,  # type: ignore[arg-type]
         any(v is True for v in single.get("press_cloth", ())),
         _safest(single.get("side", ()), SIDES),  # type: ignore[arg-type]
         lists.get("how", []),
-        lists.get("never", []),
+        never,
         lists.get("tools", []),
         findings_report(findings, knowledge),
         cloth_report(profile, knowledge),
@@ -148,6 +167,12 @@ def prewash_sheet(
     method = methods[max(sure_methods or may_methods or [default], key=lambda m: methods[m].rank)]
     if wash.high <= 0 and method.water:
         method = next(m for m in ranked if not m.water)
+    if not method.water:  # what presupposes a wash is no part of a sheet without one
+        findings = [
+            f for f in findings
+            if f.rule.then.kind != "prewash" or _stands(f, DRY, "water") or f.rule.then.sheet.get("method") == method.id
+        ]  # fmt: skip
+        single, lists = _settings(findings)
     wanted = wash_wanted(care)
     for name in case.context:
         wanted = wanted if wanted is not None else knowledge.context[name].wash
@@ -169,8 +194,9 @@ def prewash_sheet(
     needless = any(v is False for v in single.get("needed", ()))
     asked = [f for f in findings if f.rule.then.sheet.get("method") or f.rule.then.sheet.get("needed") is True]
     prewashed = profile.marks.get("trait.prewashed", (False, False))[0]
-    needed = not prewashed and (along.range.high > 1 or bool(asked)) and not (needless and along.range.high <= 2.5)
-    times = max([int(v) for v in single.get("times", ()) if isinstance(v, (int, float))], default=1)
+    left_alone = method.id == ranked[-1].id
+    needed = not (prewashed or left_alone) and (along.range.high > 1 or bool(asked)) and not (needless and along.range.high <= 2.5)
+    times = max([int(v) for v in single.get("times", ()) if isinstance(v, (int, float))], default=1) if method.water else 1
     dry = [str(v) for v in single.get("dry", ())]
     cloth = cloth_report(profile, knowledge)
     cloth.notes.extend(notes)

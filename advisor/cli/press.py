@@ -30,18 +30,28 @@ def command(
         show(answer, units)
 
 
+def _decided(iron: report.IronReport, units: str) -> str:
+    """Which part decides; and how far the iron may go if the cloth turns out to be without it."""
+    said = f"Decided by {iron.decided_by}, the most heat-sensitive part."
+    if iron.otherwise_c:
+        said += (
+            f" This cloth may be without it: name its fibres as on the label and ask again (it could be up to {celsius(iron.otherwise_c, units)})."
+        )
+    return said
+
+
 def show(answer: report.PressReport, units: str) -> None:
     paper = Paper(units)
     iron = answer.iron
     if iron.level == 0:
         paper.line("NO IRON", "avoid")
-        paper.item(f"Decided by {iron.decided_by}, the most heat-sensitive part.", bullet="", indent=0)
+        paper.item(_decided(iron, units), bullet="", indent=0)
     else:
         paper.line(
             f"{iron.dial.upper()}, {iron.dots}: at most {celsius(iron.max_c, units)} at the sole-plate",
             "bold",
         )
-        paper.item(f"Decided by {iron.decided_by}, the most heat-sensitive part.", bullet="", indent=0)
+        paper.item(_decided(iron, units), bullet="", indent=0)
         cloth_word = "through a press cloth" if answer.press_cloth else "no press cloth needed"
         paper.item(f"{STEAM[answer.steam].capitalize()}; {cloth_word}; {SIDES[answer.side]}.", bullet="", indent=0)
     cloth_lines(paper, answer.cloth)
