@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from advisor.advise import Case, judge
 from advisor.asks import Ask, read_ask
@@ -20,11 +20,13 @@ from advisor.profile import Profile
 from advisor.sewing import hang_days
 from advisor.sheets import prewash_sheet
 from advisor.stash.enough import Enough, LayingTables, enough
-from advisor.stash.pieces import Piece
+from advisor.stash.pieces import Piece, key_of
 from advisor.stash.shelf import profile_of_piece
 from advisor.wardrobe.garments import WardrobeTable, family_of
 
 AVOID = "avoid"
+Fit = tuple[float, str, str]
+"""Score 0 to 100, verdict, and why not ('' where it serves)."""
 
 
 @dataclass(frozen=True)
@@ -101,17 +103,23 @@ def wanted_of(make: Make, knowledge: Knowledge, table: PlanTable) -> Wanted:
 def shelves_of(
     pieces: Iterable[Piece], log: Sequence[Done], knowledge: Knowledge, laying: LayingTables, colours: WardrobeTable
 ) -> tuple[list[Shelf], list[str]]:
-    """The pieces that have some length and can be read, and a line for each that cannot."""
-    found, not_read = [], []
+    """The pieces that have some length and can be read, and a line for each that cannot. Pieces alike share a profile."""
+    found: list[Shelf] = []
+    not_read: list[str] = []
+    own = {key_of(done.piece) for done in log if done.piece and not done.gone}
+    alike: dict[object, Profile] = {}
     for piece in pieces:
         if not piece.lengths_m:
             continue
+        key: object = (piece.description, piece.tests, piece.prewashed, piece.shrank_along_pct, piece.shrank_across_pct)
+        key = piece.name if key_of(piece.name) in own else key
         try:
-            profile = profile_of_piece(piece, log, knowledge, laying)
+            if key not in alike:  # its own width and length are no part of what makes it the same cloth as another
+                alike[key] = profile_of_piece(replace(piece, width_cm=None, lengths_m=()), log, knowledge, laying)
         except Unclear as error:
             not_read.append(f"{piece.name}: {error.line()}")
             continue
-        found.append(Shelf(piece, profile, family_of(f"{piece.description} {piece.name}", colours)))
+        found.append(Shelf(piece, alike[key], family_of(f"{piece.description} {piece.name}", colours)))
     return found, not_read
 
 
@@ -130,7 +138,8 @@ def options_of(
     found = []
     for number, part in enumerate(wanted.parts):
         layer = _layer(part, knowledge)
-        options = [_option(wanted, part, layer, shelf, number == 0, knowledge, laying, step) for shelf in shelves]
+        fits: dict[int, Fit] = {}
+        options = [_option(wanted, part, layer, shelf, number == 0, knowledge, laying, fits, step) for shelf in shelves]
         good = sorted((o for o in options if not o.why_not), key=lambda o: (-o.fit, o.enough.needed_m.high, o.shelf.piece.name))
         for option in good[table.keep :]:
             option.why_not = f"{table.keep} others suit better"
@@ -155,8 +164,9 @@ def _case(wanted: Wanted, part: Part, profile: Profile) -> Case:
 
 def _option(
     wanted: Wanted, part: Part, layer: Profile | None, shelf: Shelf, main: bool, knowledge: Knowledge, laying: LayingTables,
-    step: Callable[[], None],
+    fits: dict[int, Fit], step: Callable[[], None],
 ) -> Option:  # fmt: skip
+    """One piece for one part; `fits` holds what was judged before, by the profile that alike pieces share."""
     got = enough(shelf.piece, shelf.profile, part.rows, wanted.make, knowledge, laying, widest=main)
     option = Option(shelf, got, notes=list(got.notes))
     step()
@@ -164,23 +174,26 @@ def _option(
         option.why_not = got.why_not
     elif got.needed_m.expected > got.longest_m + 1e-9:
         option.why_not = _short(got, shelf.piece)
-    if option.why_not:
-        return option
-    if layer is not None:
-        option.fit, option.verdict = layer_fit(layer, shelf.profile, knowledge)
-        if option.verdict == AVOID:
-            option.why_not = f"too unlike the '{part.layer}' that the make names"
-        return option
-    against = fits_envelope(shelf.profile, wanted.make)
-    if against:
-        option.why_not = against[0]
-        return option
-    judgement = judge(_case(wanted, part, shelf.profile), knowledge)
-    option.fit, option.verdict = judgement.score.expected, judgement.verdict
-    if judgement.verdict == AVOID:
-        limit = judgement.limited_by
-        option.why_not = f"avoid, {option.fit:.0f} of 100" + (f": {limit.id.replace('-', ' ')}" if limit else "")
+    else:
+        known = id(shelf.profile)
+        if known not in fits:
+            fits[known] = _fit(wanted, part, layer, shelf.profile, knowledge)
+        option.fit, option.verdict, option.why_not = fits[known]
     return option
+
+
+def _fit(wanted: Wanted, part: Part, layer: Profile | None, profile: Profile, knowledge: Knowledge) -> Fit:
+    if layer is not None:
+        fit, verdict = layer_fit(layer, profile, knowledge)
+        return fit, verdict, f"too unlike the '{part.layer}' that the make names" if verdict == AVOID else ""
+    against = fits_envelope(profile, wanted.make)
+    if against:
+        return 0.0, AVOID, against[0]
+    judgement = judge(_case(wanted, part, profile), knowledge)
+    fit, limit = judgement.score.expected, judgement.limited_by
+    if judgement.verdict != AVOID:
+        return fit, judgement.verdict, ""
+    return fit, AVOID, f"avoid, {fit:.0f} of 100" + (f": {limit.id.replace('-', ' ')}" if limit else "")
 
 
 def _short(got: Enough, piece: Piece) -> str:

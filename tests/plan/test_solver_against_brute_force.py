@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from brute import best_two
+from every_allotment import best_two
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 

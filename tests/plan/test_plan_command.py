@@ -1,0 +1,77 @@
+"""`advisor plan` as it is typed."""
+
+from __future__ import annotations
+
+import sys
+
+import jsonschema
+import pytest
+from plan_telling import answered, refused
+
+from advisor.schemas import schema_of
+
+pytest.importorskip("highspy")
+ON = ("--today", "2026-12-01", "--hours-a-week", "7")
+
+
+def test_the_solver_greets_into_the_json_or_the_json_breaks_its_schema(typed, stash, files):
+    answer = answered(typed("plan", files["blouse"], files["skirt"], "--stash", stash, *ON, "--json"))
+    jsonschema.validate(answer, schema_of("plan"))
+    assert [m["allotted"] for m in answer["makes"]] == [True, True]
+    assert answer["today"] == "2026-12-01"
+
+
+def test_a_line_of_the_plan_is_wider_than_the_terminal(typed, stash, files, monkeypatch):
+    monkeypatch.setenv("COLUMNS", "80")
+    code, out, fault = typed("plan", *files.values(), "--stash", stash, *ON, "--by", "2026-12-09")
+    assert (code, fault) == (0, "")
+    assert max(len(line) for line in out.splitlines()) <= 80
+    assert "LATE" in out and "What would help" in out and "The next best" in out
+
+
+def test_imperial_lengths_are_not_printed(typed, stash, files):
+    assert " yd (" in typed("plan", files["blouse"], "--stash", stash, *ON, "--units", "imperial")[1]
+
+
+@pytest.mark.parametrize(
+    ("words", "says"),
+    [
+        (["--weight", "gaps=3"], ["weight 'gaps=3'", "nearest: gap"]),
+        (["--weight", "gap=-3"], ["weight 'gap=-3'"]),
+        (["--weight", "gap=nan"], ["weight 'gap=nan'"]),
+        (["--hours", "0"], ["--hours 0"]),
+        (["--hours", "nan"], ["--hours nan"]),
+        (["--hours-a-week", "500"], ["--hours-a-week 500", "0.5 to 100"]),
+        (["--hours-a-week", "nan"], ["--hours-a-week nan"]),
+        (["--today", "2026-12"], ["--today '2026-12'", "whole day"]),
+        (["--by", "tomorrow"], ["date 'tomorrow'"]),
+        (["--by", "2026-13-01"], ["date '2026-13-01'"]),
+        (["--stash", "/nowhere/at/all.db"], ["/nowhere/at/all.db"]),
+    ],
+)
+def test_bad_input_is_taken_or_not_explained(typed, stash, files, words, says):
+    given = words if "--stash" in words else [*words, "--stash", stash]
+    refused(typed("plan", files["blouse"], *given), *says)
+
+
+def test_a_make_without_a_table_of_cloth_is_planned(typed, stash, tmp_path):
+    path = tmp_path / "bare.yaml"
+    path.write_text("make: Bare\nfeatures: [blouse]\n", encoding="utf-8")
+    refused(typed("plan", path, "--stash", stash), "Bare", "cloth_needed")
+
+
+def test_a_date_that_is_none_in_a_make_is_not_explained(typed, stash, tmp_path):
+    path = tmp_path / "when.yaml"
+    path.write_text("make: When\nfeatures: [blouse]\nwanted_by: soon\n", encoding="utf-8")
+    refused(typed("plan", path, "--stash", stash), "wanted_by")
+
+
+def test_without_the_solver_there_is_a_traceback(typed, stash, files, monkeypatch):
+    monkeypatch.setitem(sys.modules, "highspy", None)
+    refused(typed("plan", files["blouse"], "--stash", stash), "fabric-advisor[plan]")
+
+
+def test_the_plan_changes_the_stash(typed, stash, files):
+    before = stash.read_bytes()
+    assert typed("plan", files["blouse"], "--stash", stash, *ON)[0] == 0
+    assert stash.read_bytes() == before
