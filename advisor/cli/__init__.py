@@ -28,6 +28,7 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "card": ("advisor.cli.card", "a card to print and pin to the cloth"),
     "handout": ("advisor.cli.handout", "one page for a class: what to buy, prepare and watch"),
     "page": ("advisor.cli.page", "the same on a local web page, for the cutting table"),
+    "demo": ("advisor.cli.demo", "a day's work of an invented maker, from list to plan"),
     "doctor": ("advisor.cli.doctor", "versions, counts and the engine in use"),
 }
 """Command → the module that holds its function `command`, or an `app` of subcommands, and what it answers."""
