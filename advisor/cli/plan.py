@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import sys
 from datetime import date
 from pathlib import Path
@@ -37,6 +38,7 @@ def command(
     ] = [],  # noqa: B006
     today: Annotated[str, typer.Option("--today", help="The day on which the plan is made.", show_default=False)] = "",
     file: Annotated[Path | None, typer.Option("--stash", help="The stash's file, if not the usual one.", show_default=False)] = None,
+    reserve: Annotated[bool, typer.Option("--reserve", help="Reserve in the stash what the plan allots.")] = False,
     units: Units = "",
     json: Json = False,
     knowledge: Folders = [],  # noqa: B006
@@ -64,10 +66,23 @@ def command(
             )  # fmt: skip
     else:
         answer = plan_for(makes, held, terms, known, stash=str(path))
+    if reserve and any(p.piece for m in answer.makes for p in m.parts):
+        _reserve(path, answer)
     if json:
         emit(answer)
     else:
         show(answer, units)
+
+
+def _reserve(path: Path, answer: answers.PlanReport) -> None:
+    """Keeps every allotted length for its make, in place of what was kept of that piece for it; all of it or nothing."""
+    from advisor.stash import pieces, store
+
+    with store.changing(path) as db:
+        for make in answer.makes:
+            for part in (p for p in make.parts if p.piece):
+                store.replace_piece(db, part.piece, pieces.reserve(store.find(db, part.piece), make.make, part.reckoned_m))
+    answer.reserved = True
 
 
 def _date(text: str, option: str) -> date | None:
@@ -101,6 +116,11 @@ def _said(day: str, year: bool = False) -> str:
 
 def _span(first: str, last: str) -> str:
     return _said(first) if first == last else f"{_said(first)} to {_said(last)}"
+
+
+def _up(metres: float) -> float:
+    """Up to the next centimetre: what is cut is never told short."""
+    return math.ceil(metres * 100 - 1e-6) / 100
 
 
 def _count(number: int, word: str) -> str:
@@ -140,6 +160,8 @@ def show(answer: answers.PlanReport, units: str) -> None:
     less = [("tight", points.tight), ("late", points.late), ("bought", points.bought)]
     said = " + ".join(f"{name} {value:.0f}" for name, value in terms if value) + "".join(f" - {name} {value:.0f}" for name, value in less if value)
     paper.item(f"{points.total:.0f}{f' = {said}' if said else ''}. Other weights: --weight gap=40.", bullet="")
+    if answer.reserved:
+        paper.item("What is allotted is now reserved in the stash; 'advisor stash edit PIECE --release MAKE' frees it.", bullet="", indent=0)
     if answer.not_read or answer.notes:
         paper.head("To know")
         for note in [*answer.notes, *(f"not read: {line}" for line in answer.not_read)]:
@@ -155,7 +177,7 @@ def _show_make(paper: Paper, make: answers.MakePlan, units: str) -> None:
         which = f", length {part.length}" if part.length else ""
         fit = "" if part.part == make.parts[0].part else f"; {VERDICTS[part.verdict or 'suits'].lower()}, {part.score:.0f} of 100"
         left = f"leaves {show_length(part.left_m, units)}" if part.left_m else "uses it up"
-        paper.item(f"{name}{show_length(part.reckoned_m, units)} of '{part.piece}'{which}{fit}; the plan {left}.", bullet="")
+        paper.item(f"{name}{show_length(_up(part.reckoned_m), units)} of '{part.piece}'{which}{fit}; the plan {left}.", bullet="")
         for note in part.notes:
             paper.item(f"{note[0].upper()}{note[1:]}{'' if note.endswith('.') else '.'}", indent=4)
     for line in make.to_buy:

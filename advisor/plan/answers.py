@@ -135,3 +135,5 @@ class PlanReport(msgspec.Struct):
     sources: list[str]
     hours_for_all: float | None = None
     """Hours a week with which none of the makes would be late; None where none is, or no hours would do."""
+    reserved: bool = False
+    """Whether what is allotted was reserved in the stash."""

@@ -140,7 +140,7 @@ def _part(plan: Plan, place: int, best: Allotment) -> answers.PartPlan:
     length = choice.length + 1 if len(cloth.lengths_m) > 1 else None
     return answers.PartPlan(
         told.name, cloth.name, option.shelf.piece.description, length,
-        answers.Metres(*(round(v, 2) for v in (need.low, need.expected, need.high))), round(choice.metres, 2), choice.tight,
+        answers.Metres(*(round(v, 2) for v in (need.low, need.expected, need.high))), round(choice.metres, 4), choice.tight,
         round(sum(cloth.lengths_m) - used, 2), round(option.fit, 1), option.verdict,  # type: ignore[arg-type]
         option.wash_how, option.wash_days, list(option.enough.because), notes,
     )  # fmt: skip

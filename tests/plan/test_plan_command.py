@@ -9,6 +9,7 @@ import pytest
 from plan_telling import answered, refused
 
 from advisor.schemas import schema_of
+from advisor.stash import store
 
 pytest.importorskip("highspy")
 ON = ("--today", "2026-12-01", "--hours-a-week", "7")
@@ -75,3 +76,15 @@ def test_the_plan_changes_the_stash(typed, stash, files):
     before = stash.read_bytes()
     assert typed("plan", files["blouse"], "--stash", stash, *ON)[0] == 0
     assert stash.read_bytes() == before
+
+
+def test_reserving_keeps_other_than_what_is_allotted(typed, stash, files):
+    said = ("plan", files["shirt"], files["blouse"], "--stash", stash, *ON, "--json")
+    answer = answered(typed(*said, "--reserve"))
+    assert answer["reserved"]
+    wanted = {(p["piece"], m["make"]): p["reckoned_m"] for m in answer["makes"] for p in m["parts"] if p["piece"]}
+    with store.reading(stash) as db:
+        kept = {(p.name, r.make): r.metres for p in store.pieces(db) for r in p.reserved}
+    assert kept == pytest.approx(wanted)
+    again = answered(typed(*said, "--reserve"))
+    assert [m["parts"] for m in again["makes"]] == [m["parts"] for m in answer["makes"]]

@@ -79,7 +79,7 @@ def test_the_length_of_a_cloth_that_shrinks_is_taken_as_that_of_a_washed_one(pla
 
 def test_a_tight_length_is_not_said(plan, makes, pieces):
     need = plan([makes("blouse")], [pieces["challis"]]).makes[0].parts[0].needs_m
-    tight = replace(pieces["challis"], lengths_m=(round((need.expected + need.high) / 2, 3),))
+    tight = replace(pieces["challis"], lengths_m=(round((need.expected + need.high) / 2, 4),))
     part = plan([makes("blouse")], [tight]).makes[0].parts[0]
     assert part.tight
     assert any("before you cut" in note for note in part.notes)
