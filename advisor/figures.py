@@ -35,8 +35,10 @@ TESTED: tuple[tuple[str, str, str, str], ...] = (
     ("stretch_along", "stretch", r"(?:length(?:wise)?|along|warp)\s+stretch|stretch(?:es)?\s+along", PER_CENT),
     ("stretch_across", "stretch", r"(?:cross(?:wise)?|across|weft|width)\s+stretch|stretch(?:es)?\s+across|stretch", PER_CENT),
     ("bias_give", "bias", r"(?:give on the bias|bias give|bias stretch)", PER_CENT),
-    ("shrink_along", "shr", r"(?:shrinkage|shrinks?|shrank)(?:\s+along)?", PER_CENT),
     ("shrink_across", "shr", r"(?:shrinkage|shrinks?|shrank)\s+across", PER_CENT),
+    ("shrink_along", "shr", r"(?:shrinkage|shrinks?|shrank)(?:\s+along)?", PER_CENT),
+    ("shrink_across", "gr[eo]w", r"(?:growth|grows|grow|grew)\s+across", PER_CENT),
+    ("shrink_along", "gr[eo]w", r"(?:growth|grows|grow|grew)(?:\s+along)?", PER_CENT),
     ("fray", "fray", r"fray(?:ing)?(?:\s+grade)?", GRADES),
     ("opacity", "opacity", r"opacity", GRADES),
     ("slip", "slip", r"slip(?:periness)?", GRADES),
@@ -47,6 +49,9 @@ TESTED: tuple[tuple[str, str, str, str], ...] = (
     ("bleed", "bleed|colour", r"bleed(?:ing)?|colour fastness", GRADES),
 )
 """Home tests in words: the property, what must be in the text for it to be there at all, its pattern and its unit."""
+SHRUNK = ("shrink_along", "shrink_across")
+DIRECTION = r"(?P<said>shrinkage|shrinks?|shrank|growth|grows?|grew)(?P<behind>\s*(?:of|:|=|is|by|about)?\s*{span}\s*%)\s*(?:in the wash\s*)?(?P<way>along|across)\b"
+"""'shrinks 5 % across', said with the direction last; it is read as 'shrinks across 5 %'."""
 _TESTED_AT_ALL = "|".join(dict.fromkeys(hint for _, hint, _, _ in TESTED))
 _LENGTH_UNIT = r'(cm|inch(?:es)?|in|"|m)'
 
@@ -128,11 +133,20 @@ def take(text: str, momme_word: bool = False) -> tuple[str, Figures]:
 
     def tested(name: str) -> Callable[[re.Match[str]], str]:
         def put(match: re.Match[str]) -> str:
-            into(match)[name] = span(match)
+            if name in SHRUNK and number(match.group(1)) < 0:
+                way = name.rpartition("_")[2]
+                raise Unclear(
+                    f"'{match.group(0).strip()}'", f"a loss, such as 'shrinkage {way} 3 %', or, where it grew longer, 'growth {way} 3 %'"
+                )
+            value = span(match)
+            grew = name in SHRUNK and re.search(r"\bgr[eo]w", match.group(0))
+            into(match)[name] = Range(-value.high, -value.low) if grew else value
             return _blank(match)
 
         return put
 
+    if _there(r"(?:shr|gr[eo]w).*%.*a(?:long|cross)", text):
+        text = _regex(DIRECTION.format(span=SPAN)).sub(lambda m: f"{m['said']} {m['way']} {m['behind']}", text)
     if _there(_TESTED_AT_ALL, text):
         for name, hint, said, unit in TESTED:
             if not _there(hint, text):

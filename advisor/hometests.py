@@ -203,6 +203,7 @@ class Recipes(msgspec.Struct, forbid_unknown_fields=True):
 
     figures: dict[str, FigureSpec] = {}
     says: dict[str, str] = {}
+    grown: dict[str, str] = {}
     tests: dict[str, Recipe] = {}
     bending: Bending | None = None
 
@@ -217,8 +218,8 @@ def recipes(knowledge: Knowledge) -> Recipes:
                 here = msgspec.convert(parse_yaml(path.read_text(encoding="utf-8")), Recipes, strict=False)
             except (BadYaml, msgspec.ValidationError, OSError, UnicodeDecodeError) as error:
                 raise Unclear(f"'{path}'", f"figures of home tests as in the shipped file ({error})") from None
-            found = Recipes(found.figures | here.figures, found.says | here.says, found.tests | here.tests,
-                            here.bending or found.bending)  # fmt: skip
+            found = Recipes(found.figures | here.figures, found.says | here.says, found.grown | here.grown,
+                            found.tests | here.tests, here.bending or found.bending)  # fmt: skip
     return found
 
 
@@ -513,6 +514,8 @@ def _shrinkage(given: Figures, recipe: Recipe, known: Recipes) -> Outcome:
         f"{abs(result.value):.1f} cm {word} in every metre; the standards write this as a change of {change:+.1f} %",
     ]
     notes = []
+    if result.value < -0.5:
+        notes.append(f"measured longer afterwards: if the two figures were swapped it lost {-100 * result.value / (100 - result.value):.1f} % instead, so look again which is which")
     if result.value > 0.5:
         notes.append(f"to have 1 m afterwards, start with {1 / (1 - min(result.value, 90) / 100):.3f} m")
     if before.value < 20:
@@ -662,24 +665,23 @@ def words_for(value: Range, prop: Property) -> str:
     return hits[0] if len(hits) == 1 else f"{hits[0]} to {hits[-1]}"
 
 
-def phrase_for(value: Range, prop: Property, says: Mapping[str, str]) -> str:
+def phrase_for(value: Range, prop: Property, says: Mapping[str, str], grown: Mapping[str, str]) -> str:
     """How a description says the measured range, so that `advisor.words.describe` reads it back.
 
-    Where the property takes no figure in a description its trade word stands instead. A range that reaches
-    below nought (a cloth that may have grown) is written about nought, wide enough to hold it, since a
-    description takes no negative figure.
+    Where the property takes no figure in a description its trade word stands instead. A range below nought (a cloth
+    that grew in the wash) is written by its phrase in `grown`, since a description takes no negative figure.
     """
     inside = value.clamp(prop.domain)
     if prop.id not in says:
         return f"measured: {_band_of(inside, prop)} {prop.name}"
-    if inside.mid < 0:
-        far = max(abs(inside.low), abs(inside.high))
-        inside = Range(-far, far)
+    form, domain = says[prop.id], prop.domain
+    if inside.mid < 0 and prop.id in grown:
+        form, inside, domain = grown[prop.id], Range(-inside.high, -inside.low), Range(-domain.high, -domain.low)
     for decimals in range(prop.decimals, prop.decimals + 3):
         middle, half = around(inside, decimals)
-        if prop.domain.low <= round(middle - half, 6) and round(middle + half, 6) <= prop.domain.high:
+        if domain.low <= round(middle - half, 6) and round(middle + half, 6) <= domain.high:
             break
-    return f"measured: {says[prop.id].format(f'{middle:g}±{half:g}')}"
+    return f"measured: {form.format(f'{middle:g}±{half:g}')}"
 
 
 def _band_of(value: Range, prop: Property) -> str:
@@ -748,7 +750,7 @@ def measure(
             raise Unclear(f"{prop.name} {shown} from these figures", f"{prop.domain.low:g} to {prop.domain.high:g} {prop.unit}",
                           _meant(taken, recipe, known, prop))  # fmt: skip
         result = whole.clamp(prop.domain)
-        said = "" if recipe.phrases else phrase_for(result, prop, known.says)
+        said = "" if recipe.phrases else phrase_for(result, prop, known.says, known.grown)
     if recipe.note:
         notes.append(recipe.note)
     middle, half = around(result, prop.decimals)
@@ -762,4 +764,4 @@ def _stage_phrase(stage: int, result: Range, prop: Property, recipe: Recipe, kno
     if recipe.phrases:
         said = recipe.phrases[stage] if stage < len(recipe.phrases) else ""
         return f"measured: {said}" if said else ""
-    return phrase_for(result, prop, known.says)
+    return phrase_for(result, prop, known.says, known.grown)

@@ -315,7 +315,7 @@ class _Builder:
             self.narrow(prop, knowledge.properties[prop].bands[band], f"'{band}'", knowledge.properties[prop].source)
         for prop, value in described.figures.stated.items():
             tolerance = knowledge.properties[prop].tolerance
-            loose = Range(value.low * (1 - tolerance), value.high * (1 + tolerance))
+            loose = Range(value.low - tolerance * abs(value.low), value.high + tolerance * abs(value.high))
             self.put(prop, loose, "stated", "as stated", "")
         for prop, value in described.figures.measured.items():
             self.put(prop, value, "measured", "as measured", "")

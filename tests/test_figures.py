@@ -40,7 +40,7 @@ def test_what_follows_measured_is_measured_and_what_stands_before_is_stated():
     assert set(found.measured) == {"thickness"}
 
 
-@pytest.mark.parametrize("text", ["-120 gsm", "-3 oz", "shrinkage -2 %"])
+@pytest.mark.parametrize("text", ["-120 gsm", "-3 oz", "drape -2 %"])
 def test_a_negative_figure_is_refused(text):
     with pytest.raises(Unclear, match="above nought"):
         take(text)
@@ -95,3 +95,22 @@ def test_mm_means_momme_only_where_it_may():
 
 def test_figures_are_taken_out_of_the_text():
     assert not any(ch.isdigit() for ch in take("poplin, 120 gsm, 140 cm wide, 3 m")[0])
+
+
+@pytest.mark.parametrize(("text", "prop", "low", "high"), [
+    ("grows 3 % across", "shrink_across", -3, -3),
+    ("growth along 3.2±0.7 %", "shrink_along", -3.9, -2.5),
+    ("grew 2-4% in the wash along", "shrink_along", -4, -2),
+    ("shrinks 5 % across", "shrink_across", 5, 5),
+    ("shrank by 4 % along", "shrink_along", 4, 4),
+    ("shrinkage 6 %", "shrink_along", 6, 6),
+])  # fmt: skip
+def test_growth_is_taken_for_shrinkage_or_the_direction_is_lost(text, prop, low, high):
+    found = take(text)[1].stated
+    assert set(found) == {prop}
+    assert found[prop] == pytest.approx((low, high))
+
+
+def test_a_negative_shrinkage_is_refused_without_asking_which_was_meant():
+    with pytest.raises(Unclear, match="growth across 3 %"):
+        take("measured shrinkage across -3 %")

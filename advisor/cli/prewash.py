@@ -9,7 +9,7 @@ import typer
 from advisor import advise, report
 from advisor.cli.measures import celsius
 from advisor.cli.options import Care, Cloth, Features, Folders, Json, MakeFile, Units
-from advisor.cli.words import Paper, cloth_lines, emit, finding_lines, knowledge_from, span_text
+from advisor.cli.words import Paper, cloth_lines, emit, finding_lines, knowledge_from, shrunk_text, span_text
 from advisor.layers import read_layer
 from advisor.makes import read_make
 
@@ -61,7 +61,7 @@ def _layers(paper: Paper, answer: report.PrewashReport, units: str) -> None:
         what = layer.method.replace("-", " ") if layer.needed else "no pre-wash needed"
         heat = f", at most {celsius(layer.max_c, units)}" if layer.needed and layer.max_c else ""
         note = f"; {layer.note}" if layer.note else ""
-        shrinks = f"shrinks along {span_text(layer.shrinkage.along, '%')}, across {span_text(layer.shrinkage.across, '%')}"
+        shrinks = f"shrinks along {shrunk_text(layer.shrinkage.along)}, across {shrunk_text(layer.shrinkage.across)}"
         paper.item(f"{layer.role}, {layer.cloth.read_as or layer.cloth.given}: {what}{heat}; {shrinks}{note}")
         if layer.cloth.not_understood:
             paper.item(f"not understood, and left out: {', '.join(layer.cloth.not_understood)}", indent=4)
@@ -88,7 +88,7 @@ def show(answer: report.PrewashReport, units: str) -> None:
     cloth_lines(paper, answer.cloth)
     paper.head("Shrinkage to expect in the first wash")
     paper.item(
-        f"along {span_text(answer.shrinkage.along, '%')}, across {span_text(answer.shrinkage.across, '%')} ({answer.shrinkage.evidence})"
+        f"along {shrunk_text(answer.shrinkage.along)}, across {shrunk_text(answer.shrinkage.across)} ({answer.shrinkage.evidence})"
     )
     low, high = answer.buy_factor.low, answer.buy_factor.high
     paper.item(

@@ -92,6 +92,15 @@ def span_text(span: report.Span, unit: str = "") -> str:
     return f"{figure} {unit}".rstrip()
 
 
+def shrunk_text(span: report.Span) -> str:
+    """Shrinkage in %, growth said as such: '3 to 5 %', 'grows 2 %', 'from 1 % longer to 5 % shorter'."""
+    if span.high < 0:
+        return f"grows {span_text(report.Span(-span.high, -span.low), '%')}"
+    if span.low < 0:
+        return f"from {-span.low:g} % longer to {span.high:g} % shorter" if span.high else f"0 to {-span.low:g} % longer"
+    return span_text(span, "%")
+
+
 def score_text(score: report.Scored) -> str:
     """The expected score with its range, 'how sure' at a glance."""
     low, mid, high = round(score.low), round(score.expected), round(score.high)
