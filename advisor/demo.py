@@ -57,6 +57,23 @@ class Scenario(msgspec.Struct, forbid_unknown_fields=True):
     steps: list[Step]
 
 
+class Answered(msgspec.Struct):
+    """One step of the day: what was asked, the command, its exit code, and what it printed."""
+
+    say: str
+    command: str
+    code: int
+    printed: str
+
+
+class DemoReport(msgspec.Struct):
+    """The whole day. `folder` is where it was kept, null where it was thrown away."""
+
+    title: str
+    folder: str | None
+    steps: list[Answered]
+
+
 STASH = "stash.db"
 """The stash's file in the demonstration's folder."""
 

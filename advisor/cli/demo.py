@@ -13,30 +13,12 @@ from contextlib import contextmanager, redirect_stderr, redirect_stdout
 from pathlib import Path
 from typing import Annotated
 
-import msgspec
 import typer
 
 from advisor import demo
 from advisor.cli.options import Json
 from advisor.cli.words import Paper, emit
 from advisor.errors import Unclear
-
-
-class Answered(msgspec.Struct):
-    """One step of the day: what was asked, the command, its exit code, and what it printed."""
-
-    say: str
-    command: str
-    code: int
-    printed: str
-
-
-class DemoReport(msgspec.Struct):
-    """The whole day. `folder` is where it was kept, null where it was thrown away."""
-
-    title: str
-    folder: str | None
-    steps: list[Answered]
 
 
 def command(
@@ -58,7 +40,7 @@ def command(
             demo.set_up(into)
             steps = _walk(scenario, into, pause, quiet=json)
     if json:
-        emit(DemoReport(scenario.title, str(into) if keep else None, steps))
+        emit(demo.DemoReport(scenario.title, str(into) if keep else None, steps))
         return
     paper = Paper()
     paper.line()
@@ -70,7 +52,7 @@ def command(
     paper.show()
 
 
-def _walk(scenario: demo.Scenario, into: Path, pause: bool, *, quiet: bool) -> list[Answered]:
+def _walk(scenario: demo.Scenario, into: Path, pause: bool, *, quiet: bool) -> list[demo.Answered]:
     """Every step in order, run as it would be typed; raises `Unclear` at one that answers other than it should."""
     if not quiet:
         opening = Paper()
@@ -78,7 +60,7 @@ def _walk(scenario: demo.Scenario, into: Path, pause: bool, *, quiet: bool) -> l
         for line in scenario.about:
             opening.item(line, bullet="", indent=0)
         opening.show()
-    done: list[Answered] = []
+    done: list[demo.Answered] = []
     with _elsewhere(into):
         for step in scenario.steps:
             if not quiet:
@@ -97,7 +79,7 @@ def _walk(scenario: demo.Scenario, into: Path, pause: bool, *, quiet: bool) -> l
                 if not quiet:
                     print("\n".join(_on_lines(f"$ {shown}")), flush=True)
                 code, printed = _must(shlex.split(step.run), step.code)
-                done.append(Answered(step.say, shown, code, printed))
+                done.append(demo.Answered(step.say, shown, code, printed))
                 if not quiet:
                     print(printed, end="", flush=True)
     return done
