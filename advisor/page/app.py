@@ -15,7 +15,7 @@ from starlette.types import ASGIApp
 from advisor.errors import Unclear
 from advisor.page.desk import Desk
 from advisor.page.rendering import page
-from advisor.page.routes import ask, explain, importing, makes, needs, stash, tests
+from advisor.page.routes import ask, explain, importing, makes, needs, plan, stash, tests
 from advisor.page.safety import Guard, Safety
 from advisor.page.wording import for_page
 
@@ -61,6 +61,7 @@ def build(desk: Desk, guard: Guard) -> ASGIApp:
             *importing.routes,
             *makes.routes,
             *needs.routes,
+            *plan.routes,
             *tests.routes,
             *explain.routes,
             Route("/alive", alive),

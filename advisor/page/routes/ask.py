@@ -8,12 +8,15 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
+from advisor.advise import source_text
 from advisor.errors import Unclear
 from advisor.page import drawing
 from advisor.page.asking import SHEETS, Question, Typed, question, typed, verb
 from advisor.page.desk import Desk
 from advisor.page.rendering import desk_of, is_part, page
 from advisor.page.wording import for_page
+from advisor.ranges import Range
+from advisor.report import Span
 
 EXAMPLES = (
     ("check", "viscose challis, 95 gsm, frays badly for covered buttons, flounce"),
@@ -82,6 +85,22 @@ def drawn(desk: Desk, answer: Any) -> dict[str, Any]:
     return {"strips": strips, "names": {p.id: p.name for p in desk.knowledge.properties.values()}}
 
 
+def cloth(request: Request) -> Response:
+    """The cloth alone: every property as a range on its trade bands, and where each range comes from."""
+    desk, form = desk_of(request), typed(request.query_params.multi_items())
+    asked = question(form, desk.knowledge)
+    seen = desk.press(asked).cloth
+    drawn_ = []
+    for name, known in seen.properties.items():
+        prop = desk.knowledge.properties[name]
+        has = Span(known.low, known.high)
+        near = [word for word, band in prop.bands.items() if band.meets(Range(known.low, known.high))]
+        unit = "" if prop.unit == "grade" else f" {prop.unit}"
+        says = f"{prop.name}: {known.low:g} to {known.high:g}{unit}, {', '.join(near)}"
+        drawn_.append((prop, known, drawing.banded(prop.bands, prop.decimals, has=has, says=says)))
+    return page(request, "cloth.html", form=form, cloth=seen, drawn=drawn_, source=lambda s: source_text(s, desk.knowledge))
+
+
 def suggest(request: Request) -> Response:
     """The list under the box while one types."""
     names = desk_of(request).names.suggest(request.query_params.get("ask", ""))
@@ -91,5 +110,6 @@ def suggest(request: Request) -> Response:
 routes = [
     Route("/", home),
     *(Route(f"/{sheet}", _sheet(sheet), name=sheet) for sheet in SHEETS),
+    Route("/cloth", cloth),
     Route("/suggest", suggest),
 ]

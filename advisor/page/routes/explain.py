@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from typing import Any
+
+from markupsafe import Markup
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
@@ -11,8 +14,11 @@ from advisor.cli.explain import body, find
 from advisor.cli.list import entries
 from advisor.errors import Unclear
 from advisor.knowledge import KIND_TYPES
+from advisor.page import drawing
+from advisor.page.desk import Desk
 from advisor.page.rendering import desk_of, page
 from advisor.page.wording import for_page
+from advisor.report import Span
 
 MOST = 400
 """How many entries of a list are shown at once; a word narrows it."""
@@ -24,7 +30,22 @@ def explain(request: Request) -> Response:
     found = find(word, desk.knowledge)
     told = [(kind, entry, {k: v for k, v in body(entry).items() if k not in ("id", "conjunctions", "origin")}) for kind, entry in found]
     return page(request, "explain.html", told=told, source=lambda s: source_text(s, desk.knowledge),
-                properties=desk.knowledge.properties, word=word, kinds=list(KIND_TYPES))  # fmt: skip
+                properties=desk.knowledge.properties, word=word, kinds=list(KIND_TYPES), drawn=[_drawn(desk, entry) for _, entry in found])  # fmt: skip
+
+
+def _drawn(desk: Desk, entry: Any) -> dict[str, Markup]:
+    """What of an entry can be drawn: a feature's wishes as curves, a cloth's usual ranges as fields."""
+    found = {}
+    for demand in getattr(entry, "demands", []):
+        prop = desk.knowledge.properties[demand.property]
+        if demand.curve:
+            found[prop.id] = drawing.banded(prop.bands, prop.decimals, curve=demand.curve, says=f"How well each {prop.name} serves")
+    for name, figure in getattr(entry, "ranges", {}).items():
+        if name in desk.knowledge.properties:
+            prop = desk.knowledge.properties[name]
+            says = f"{prop.name} {figure.low:g} to {figure.high:g}"
+            found[name] = drawing.banded(prop.bands, prop.decimals, has=Span(figure.low, figure.high), says=says)
+    return found
 
 
 def look(request: Request) -> Response:

@@ -30,10 +30,8 @@ def every(request: Request) -> Response:
 
 def one(request: Request) -> Response:
     """A make in plain words."""
-    from advisor.making.asking import feature_words
-
     found = desk_of(request).shelf.find(request.query_params.get("name", ""))
-    return page(request, "make.html", found=found, feature_words=feature_words, did=request.query_params.get("did", "")[:40])
+    return page(request, "make.html", found=found, did=request.query_params.get("did", "")[:40])
 
 
 def new(request: Request) -> Response:

@@ -46,6 +46,21 @@ def helps() -> dict[str, str]:
     return {name: getattr(hint.__metadata__[0], "help", "") or "" for name, hint in hints.items() if hasattr(hint, "__metadata__")}
 
 
+def help_for(question: str, name: str) -> str:
+    """An option's help, of which only what concerns this question: 'bias: single, double …; gathers: straight …'."""
+    kept = []
+    for part in helps().get(name, "").split("; "):
+        about, colon, rest = part.partition(": ")
+        questions = [q.strip() for q in about.split(",")]
+        if colon and all(q in asked.TAKES or q == "sunray" for q in questions):
+            if question in questions:
+                kept.append(rest)
+        else:
+            kept.append(part)
+    said = "; ".join(kept).replace("Repeatable.", "One a line.").strip()
+    return said[:1].upper() + said[1:]
+
+
 def fields_of(question: str) -> tuple[list[str], list[str]]:
     """The fields of a question: those mostly wanted, and the others."""
     takes = asked.TAKES[question] - LEFT_OUT
@@ -103,8 +118,8 @@ def form(request: Request) -> Response:
             error = for_page(fault)
     pairs = urlencode([(k, v) for k, v in query.multi_items() if v])
     return page(
-        request, "need_form.html", 422 if error else 200, question=question, first=first, rest=rest, helps=helps(), query=query,
-        several=SEVERAL, flags=FLAGS, makes=desk.makes(), answer=answer, error=error, units=units, pairs=pairs,
+        request, "need_form.html", 422 if error else 200, question=question, first=first, rest=rest, helps={name: help_for(question, name) for name in (*first, *rest)}, query=query,
+        filled=[k for k, v in query.items() if v], several=SEVERAL, flags=FLAGS, makes=desk.makes(), answer=answer, error=error, units=units, pairs=pairs,
         parts=_parts(answer, units) if answer else [], amount=lambda a, u: asked.amount_text(a, u, units),
         prints=question in PRINTED and bool(answer), drawn=question == "layout" and bool(answer),
     )  # fmt: skip
