@@ -251,7 +251,9 @@ def import_(
         copy = back_up(path, "before-import")
         added = exporting.take_in(db, entries)
     answer = answers.LogFileAnswer(str(path), str(file), "imported", len(entries), added, str(copy))
-    emit(answer) if json else print(f"{added} of {len(entries)} makes brought in; the others were there already.")
+    emit(answer) if json else print(
+        f"{added} of {len(entries)} makes brought in" + ("." if added == len(entries) else "; the others were there already.")
+    )
 
 
 def _show(answer: answers.LogAnswer, json: bool, units: str, known: Knowledge) -> None:
@@ -273,7 +275,7 @@ def _show(answer: answers.LogAnswer, json: bool, units: str, known: Knowledge) -
 
 def _lines(paper: Paper, entry: answers.EntryAnswer, known: Knowledge, *, full: bool = False) -> None:
     """An entry: what, when and of what; then its lines, with how they were read where `full`."""
-    of = f"{entry.piece}{' (no longer in the stash)' if entry.gone else ''}" if entry.piece else entry.cloth
+    of = f"{entry.piece}{' (not in the stash)' if entry.gone else ''}" if entry.piece else entry.cloth
     paper.line(f"{entry.entry}. {entry.make}, {entry.day}", "bold")
     paper.item(f"of {of}", bullet="", indent=2)
     if full and entry.features:
