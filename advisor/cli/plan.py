@@ -192,7 +192,7 @@ def _show_make(paper: Paper, make: answers.MakePlan, units: str) -> None:
         ready = f"; ready for {_said(make.ready)} if begun by {_said(make.steps[0].first)}" if make.ready and make.steps else ""
         paper.item(f"Wanted {_said(make.wanted_by, year=True)}{ready}.", bullet="")
     elif make.ready:
-        paper.item(f"No day wanted; ready for {_said(make.ready, year=True)} at the earliest.", bullet="")
+        paper.item(f"No day wanted; ready for {_said(make.ready, year=True)}.", bullet="")
     for step in make.steps:
         hours = f", {step.hours:g} h" if step.hours else ""
         say = f": {step.say}" if step.say else ""

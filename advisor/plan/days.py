@@ -7,9 +7,10 @@ without taking hours. A garment is ready on the evening before the day it is wan
 from __future__ import annotations
 
 import heapq
+import math
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 Days = tuple[int, int]
 """First and last, both included."""
@@ -54,14 +55,7 @@ class _Hours:
     """What is left of the hours of each day."""
 
     def __init__(self, per_day: float) -> None:
-        self.per_day = per_day
         self.left: dict[int, float] = defaultdict(lambda: per_day)
-
-    def copy(self) -> _Hours:
-        """The same hours, to try something on."""
-        other = _Hours(self.per_day)
-        other.left.update(self.left)
-        return other
 
     def take_back(self, hours: float, last: int, first: int | None) -> Days | None:
         """Hours from a last day backwards, not before `first`; None where there are not enough."""
@@ -79,22 +73,8 @@ class _Hours:
                 return day, end
             day -= 1
 
-    def take_on(self, hours: float, first: int) -> Days:
-        """Hours from a first day onwards."""
-        day, begin = first, first
-        started = hours <= TINY
-        while True:
-            took = min(self.left[day], hours)
-            if took > TINY and not started:
-                started, begin = True, day
-            self.left[day] -= took
-            hours -= took
-            if hours <= TINY:
-                return begin, day
-            day += 1
 
-
-def _back(works: Iterable[Work], per_day: float, first: int | None) -> tuple[dict[int, Dates], _Hours] | None:
+def _back(works: Iterable[Work], per_day: float, first: int | None) -> dict[int, Dates] | None:
     """Dates of works that all have a day wanted, each step as late as may be; the step due latest is placed first."""
     hours = _Hours(per_day)
     heap: list[tuple[int, int, int]] = []
@@ -115,19 +95,7 @@ def _back(works: Iterable[Work], per_day: float, first: int | None) -> tuple[dic
             heapq.heappush(heap, (-(days[0] - gap), job, step - 1))
         elif first is not None and days[0] - work.wash_days < first:
             return None
-    return {job: _dates(by_job[job], steps) for job, steps in placed.items()}, hours
-
-
-def _place(work: Work, last: int, hours: _Hours, first: int) -> dict[int, Days] | None:
-    """One work, its last step ending on `last` and each step as late as may be; None where it does not fit."""
-    steps: dict[int, Days] = {}
-    for step in (2, 1, 0):
-        days = hours.take_back(work.steps[step], last, first)
-        if days is None:
-            return None
-        steps[step] = days
-        last = days[0] - (work.hang_days + 1 if step == 2 and work.hang_days else 0)
-    return steps if steps[0][0] - work.wash_days >= first else None
+    return {job: _dates(by_job[job], steps) for job, steps in placed.items()}
 
 
 def _dates(work: Work, steps: dict[int, Days]) -> Dates:
@@ -146,30 +114,43 @@ def should_begin(work: Work, others: Sequence[Work], per_day: float) -> int:
     """The day on which a work should begin beside others; before today where it is negative."""
     found = _back([*others, work], per_day, None)
     assert found is not None
-    return found[0][work.job].start
+    return found[work.job].start
 
 
 def calendar(on_time: Sequence[Work], after: Sequence[Work], per_day: float) -> dict[int, Dates]:
-    """Dates of all: those on time as late as may be, then the others, in their order, as soon as hours are left.
+    """Dates of all: those on time stay in time, the others follow in their order, each as soon as that allows.
 
-    Of those others the earliest end is found first, and the steps are then put as near to it as they go; one of no wanted
-    day may end a little later where that keeps its work closer together, so that nothing lies about half cut for weeks.
+    Of each of those others the soonest day is found on which it could be wanted, and it is then placed as if it were:
+    every step as late as may be. One of no wanted day may end a little later where that keeps its work closer together,
+    so that nothing lies about half cut for weeks. Raises `ValueError` where those on time are not.
     """
-    found = _back(on_time, per_day, 0)
-    if found is None:
+    placed = list(on_time)
+    dates = _back(placed, per_day, 0)
+    if dates is None:
         raise ValueError("these works cannot all be in time")
-    dates, hours = found
     for work in after:
-        trial = hours.copy()
-        cut = trial.take_on(work.cut_h, work.wash_days)
-        sew = trial.take_on(work.sew_h, cut[1])
-        ready = trial.take_on(work.finish_h, sew[1] + (work.hang_days + 1 if work.hang_days else 0))[1]
-        placed: dict[int, Dates] = {}
-        for end in range(ready, ready + (1 if work.wanted is not None else WAITS + 1)):
-            steps = _place(work, end, hours.copy(), 0)
-            assert steps is not None  # what can be done forwards by an end can be done backwards from it
-            placed[end] = _dates(work, steps)
-        chosen = min(placed, key=lambda end: 2 * end - placed[end].cut[0])
-        _place(work, chosen, hours, 0)
-        dates[work.job] = placed[chosen]
+        soonest = _soonest(work, placed, per_day)
+        best: tuple[int, Work, dict[int, Dates]] | None = None
+        for end in range(soonest, soonest + (1 if work.wanted is not None else WAITS + 1)):
+            here = replace(work, wanted=end)
+            found = _back([*placed, here], per_day, 0)
+            if found is not None and (best is None or 2 * end - found[work.job].cut[0] < best[0]):
+                best = (2 * end - found[work.job].cut[0], here, found)
+        assert best is not None
+        placed.append(best[1])
+        dates = best[2]
     return dates
+
+
+def _soonest(work: Work, placed: Sequence[Work], per_day: float) -> int:
+    """The soonest day on which a work could be wanted while all that is placed stays in time."""
+    low = 0
+    high = max([w.wanted or 0 for w in placed], default=0) + work.wash_days + work.hang_days + 4
+    high += math.ceil(sum(work.steps) / per_day)  # all of it after all the others
+    while low < high:
+        middle = (low + high) // 2
+        if in_time([*placed, replace(work, wanted=middle)], per_day):
+            high = middle
+        else:
+            low = middle + 1
+    return high
