@@ -275,11 +275,11 @@ def _show_checked(checked: list[answers.CheckedFile], units: str) -> None:
             paper.item(f"{fit.cloth}: {said}.", bullet="", indent=0, style="stop" if fit.against else "")
         looks = f", {done.look} to look at" if done.look else ""
         if done.wrong:
-            paper.line(f"{done.file}: {done.wrong} {'fault' if done.wrong == 1 else 'faults'}{looks}.", "bold")
+            paper.item(f"{done.file}: {done.wrong} {'fault' if done.wrong == 1 else 'faults'}{looks}.", bullet="", indent=0, style="bold")
         else:
             rows = f", {done.rows} {'row' if done.rows == 1 else 'rows'} of cloth needed" if done.rows else ", no table of cloth needed"
             features = f"{done.features} {'feature' if done.features == 1 else 'features'}"
-            paper.line(f"{done.file}: in order{looks} ({done.make}; {features}{rows}).", "bold")
+            paper.item(f"{done.file}: in order{looks} ({done.make}; {features}{rows}).", bullet="", indent=0, style="bold")
     paper.show()
 
 
