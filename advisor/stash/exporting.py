@@ -18,12 +18,12 @@ import msgspec
 
 from advisor.errors import Unclear
 from advisor.files import write_whole
+from advisor.listing.cells import figure, guarded
 from advisor.stash import store
 from advisor.stash.pieces import Cut, Piece, Reserved
 
 FIELDS = tuple(f.name for f in fields(Piece))
 FORM = 1
-_FORMULA = re.compile(r"'*[=+\-@\t\r]")
 _CUT = re.compile(r"(\d{4}(?:-\d\d(?:-\d\d)?)?): (\S+) m(?: for (.*))?", re.DOTALL)
 _RESERVED = re.compile(r"(\S+) m for (.*)", re.DOTALL)
 
@@ -33,11 +33,6 @@ class Exported(msgspec.Struct):
 
     stash: int
     pieces: list[Piece]
-
-
-def figure(value: float) -> str:
-    """A figure that reads back as the same number, without a needless '.0'."""
-    return str(int(value)) if value == int(value) else repr(value)
 
 
 def cell(value: Any) -> str:
@@ -61,16 +56,6 @@ def _line(item: object) -> str:
     if isinstance(item, Cut):
         return f"{item.day}: {figure(item.metres)} m" + (f" for {item.make}" if item.make else "")
     return guarded(str(item))
-
-
-def guarded(text: str) -> str:
-    """Text that no spreadsheet runs as a formula."""
-    return f"'{text}" if _FORMULA.match(text) else text
-
-
-def unguarded(text: str) -> str:
-    """The text behind `guarded`."""
-    return text[1:] if text.startswith("'") and _FORMULA.match(text) else text
 
 
 def reserved_of(line: str) -> Reserved:
