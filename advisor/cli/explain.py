@@ -19,7 +19,7 @@ class Explanation(msgspec.Struct):
     """Every entry of that id, by kind."""
 
     id: str
-    entries: list[dict[str, object]]
+    entries: list[dict[str, Any]]
 
 
 def command(
