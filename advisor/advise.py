@@ -16,9 +16,10 @@ from advisor.errors import Unclear
 from advisor.infer import Finding, inference_for, kinds_in_order
 from advisor.judge import Judged, Met, Score, judge_context, judge_feature, judge_whole
 from advisor.knowledge import Knowledge, load
-from advisor.model import FindingKind
+from advisor.model import Effect, Entry, FindingKind
 from advisor.profile import Profile, build, traits_of
 from advisor.stash.place import piece_named, there
+from advisor.words_form import phrase
 
 if TYPE_CHECKING:
     from advisor.makes import Make
@@ -134,8 +135,8 @@ def cloth_report(profile: Profile, knowledge: Knowledge) -> report.ClothReport:
         if not described.cloth or s not in knowledge.cloths[described.cloth].structure
     ]
     parts += [_name(knowledge, "finishes", f) for f in described.finishes]
-    parts += [_name(knowledge, "words", w) for w in described.words]
-    parts += [_name(knowledge, "traits", t) for t in described.traits]
+    parts += [_as_said(w, knowledge.describing[w], described) for w in described.words if _tells(w, knowledge)]
+    parts += [_as_said(t, knowledge.traits[t], described) for t in described.traits]
     parts += [f"{band} {knowledge.properties[p].name}" for p, band in described.bands]
     for how in ("stated", "measured"):
         for prop_id, value in getattr(described.figures, how).items():
@@ -177,6 +178,18 @@ def cloth_report(profile: Profile, knowledge: Knowledge) -> report.ClothReport:
 
 def _share(low: float, high: float) -> str:
     return "" if low >= 100 else f"{low:g} % " if low == high else ""
+
+
+def _as_said(entry_id: str, entry: Entry, described: words.Described) -> str:
+    """The one of an entry's names that was said ("black"), not the first ("indigo")."""
+    said = described.said.get(entry_id, "")
+    return next((n for n in entry.names if phrase(n) == said), entry.names[0] if entry.names else entry_id)
+
+
+def _tells(word: str, knowledge: Knowledge) -> bool:
+    """Whether a describing word changes anything: colours and shop words are read and not repeated."""
+    entry = knowledge.describing[word]
+    return entry.effect != Effect() or bool(entry.suggests)
 
 
 def _name(knowledge: Knowledge, kind: str, entry_id: str) -> str:

@@ -205,8 +205,21 @@ def _scan(words: list[str], knowledge: Knowledge, shared: set[int]) -> Iterable[
         else:
             fibre = ""
         key = next((k for k in keys if fibre or k not in FILLER), "")
+        if " " in key and not fibre and _runs_on(key, words, place, knowledge):
+            key = next((k for k in keys if len(k) < len(key) and k not in FILLER), key)
         yield place, place + key.count(" ") + 1, key
         place += key.count(" ") + 1
+
+
+def _runs_on(key: str, words: list[str], place: int, knowledge: Knowledge) -> bool:
+    """Whether a name that ends in a fibre's name is cut out of a longer run: the "satin silk" of "satin silk chiffon"."""
+    end = place + key.count(" ") + 1
+    last = words[end - 1]
+    if end >= len(words) or not any(kind == "fibres" for kind, _ in knowledge.words.get(last, ())):
+        return False
+    reach = min(knowledge.reach.get(last, 0), LONGEST)
+    later = (" ".join(words[end - 1 : end - 1 + size]) for size in range(2, reach + 1))
+    return any(kind == "cloths" for k in later for kind, _ in knowledge.words.get(k, ()))
 
 
 def _positive(word: str, knowledge: Knowledge) -> str:
