@@ -34,7 +34,7 @@ def command(
     hours: Annotated[float | None, typer.Option("--hours", help="Hours that there are in all.", show_default=False)] = None,
     by: Annotated[str, typer.Option("--by", help="The day wanted, for makes whose file names none: 2026-12-20.", show_default=False)] = "",
     weight: Annotated[
-        list[str], typer.Option("--weight", help="What counts how much: fit, stash, gap, tight, late, bought; 'gap=40'. Repeatable.", show_default=False)
+        list[str], typer.Option("--weight", help="What counts how much: fit, stash, gap, tight, late, bought, uneasy; 'gap=40'. Repeatable.", show_default=False)
     ] = [],  # noqa: B006
     today: Annotated[str, typer.Option("--today", help="The day on which the plan is made.", show_default=False)] = "",
     file: Annotated[Path | None, typer.Option("--stash", help="The stash's file, if not the usual one.", show_default=False)] = None,
@@ -157,7 +157,7 @@ def show(answer: answers.PlanReport, units: str) -> None:
     points = answer.points
     paper.head("Points")
     terms = [("fit", points.fit), ("stash used", points.stash), ("gaps filled", points.gap)]
-    less = [("tight", points.tight), ("late", points.late), ("bought", points.bought)]
+    less = [("tight", points.tight), ("late", points.late), ("bought", points.bought), ("cloths ill at ease together", points.uneasy)]
     said = " + ".join(f"{name} {value:.0f}" for name, value in terms if value) + "".join(f" - {name} {value:.0f}" for name, value in less if value)
     paper.item(f"{points.total:.0f}{f' = {said}' if said else ''}. Other weights: --weight gap=40.", bullet="")
     if answer.reserved:
@@ -176,7 +176,7 @@ def _show_make(paper: Paper, make: answers.MakePlan, units: str) -> None:
             continue
         which = f", length {part.length}" if part.length else ""
         fit = "" if part.part == make.parts[0].part else f"; {VERDICTS[part.verdict or 'suits'].lower()}, {part.score:.0f} of 100"
-        left = f"leaves {show_length(part.left_m, units)}" if part.left_m else "uses it up"
+        left = f"leaves {show_length(part.left_m, units)}" if part.left_m and part.left_m >= 0.01 else "uses it up"
         paper.item(f"{name}{show_length(_up(part.reckoned_m), units)} of '{part.piece}'{which}{fit}; the plan {left}.", bullet="")
         for note in part.notes:
             paper.item(f"{note[0].upper()}{note[1:]}{'' if note.endswith('.') else '.'}", indent=4)

@@ -96,7 +96,7 @@ class MakePlan(msgspec.Struct):
 
 
 class PointsPlan(msgspec.Struct):
-    """What an allotment is worth, by what the points are for; tight, late and bought are taken off."""
+    """What an allotment is worth, by what the points are for; tight, late, bought and uneasy are taken off."""
 
     total: float
     fit: float
@@ -105,6 +105,7 @@ class PointsPlan(msgspec.Struct):
     tight: float
     late: float
     bought: float
+    uneasy: float = 0.0
 
 
 class RunnerUp(msgspec.Struct):

@@ -10,16 +10,13 @@ from advisor.knowledge import Knowledge
 from advisor.log.done import Done
 from advisor.makes import Make
 from advisor.plan.options import Option, Shelf, Wanted, clash_of, options_of, shelves_of, wanted_of
-from advisor.plan.problem import BOUGHT, Choice, Cloth, Gap, Job, Problem
+from advisor.plan.problem import BOUGHT, Choice, Cloth, Gap, Job, Pair, Problem
 from advisor.plan.tables import PlanTable, Weights, plan_table
 from advisor.stash.enough import laying_tables
 from advisor.stash.pieces import Piece
 from advisor.wardrobe.gaps import Gap as WardrobeGap
 from advisor.wardrobe.gaps import gaps_of, share_filled, slots_of
 from advisor.wardrobe.garments import Garment, WardrobeTable, adds_of, wardrobe_table
-
-Pair = tuple[tuple[int, int, int], tuple[int, int, int]]
-"""Two places of an allotment: the main cloth of a job, and that of another part."""
 
 
 @dataclass(frozen=True)
@@ -79,12 +76,12 @@ def prepare(
     options = [options_of(w, shelves, knowledge, laying, table, step) for w in wanted]
     gaps = gaps_of(held.garments, slots_of(colours, held.wishes))
     garments = [adds_of(make, knowledge, colours) for make in makes]
-    clashes, uneasy = _clashes(wanted, options, shelves, knowledge)
+    clashes, uneasy = _clashes(wanted, options, shelves, knowledge, table.heavier.is_)
     choices, origin = _choices(wanted, options, shelves, gaps, garments, colours, table)
     problem = Problem(
         tuple(_job(w, terms, table) for w in wanted), tuple(_cloth(s, makes) for s in shelves), tuple(choices),
         tuple(Gap(g.slot.worth, g.missing) for g in gaps), terms.weights, terms.hours,
-        terms.hours_a_week / 7 if terms.hours_a_week else None, clashes,
+        terms.hours_a_week / 7 if terms.hours_a_week else None, clashes, frozenset(uneasy),
     )  # fmt: skip
     return Plan(terms, table, wanted, shelves, options, gaps, garments, problem, origin, uneasy, not_read)
 
@@ -150,7 +147,8 @@ def _fills(
 
 
 def _clashes(
-    wanted: Sequence[Wanted], options: Sequence[Sequence[Sequence[Option]]], shelves: Sequence[Shelf], knowledge: Knowledge
+    wanted: Sequence[Wanted], options: Sequence[Sequence[Sequence[Option]]], shelves: Sequence[Shelf], knowledge: Knowledge,
+    heavier: float,
 ) -> tuple[frozenset[Pair], dict[Pair, str]]:
     """Pairs of main cloth and other cloth that surely do not go together, and what is to be minded of the others."""
     sure = set()
@@ -160,7 +158,7 @@ def _clashes(
         for part, told in enumerate(make.parts[1:], 1):
             for main in (o for o in options[job][0] if not o.why_not):
                 for other in (o for o in options[job][part] if not o.why_not and o.shelf is not main.shelf):
-                    said, surely = clash_of(main.shelf, told.name, other.shelf, make, knowledge)
+                    said, surely = clash_of(main.shelf, told, other.shelf, make, knowledge, heavier)
                     pair = ((job, 0, place_of[id(main.shelf)]), (job, part, place_of[id(other.shelf)]))
                     if surely:
                         sure.add(pair)

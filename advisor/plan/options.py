@@ -219,12 +219,20 @@ def _days(option: Option, wanted: Wanted, part: Part, main: bool, knowledge: Kno
         option.hang_days = hang_days(case, knowledge)
 
 
-def clash_of(one: Shelf, role: str, other: Shelf, wanted: Wanted, knowledge: Knowledge) -> tuple[str, bool]:
+def clash_of(
+    one: Shelf, part: Part, other: Shelf, wanted: Wanted, knowledge: Knowledge, heavier: float
+) -> tuple[str, bool]:
     """(what is wrong, surely) between the main cloth and that of another part; ('', False) where they go together."""
+    role = part.name
     outer = Layer("main cloth", one.piece.description, one.profile)
     inner = Layer(role, other.piece.description, other.profile)
     found = [c for c in conflicts_of(outer, [inner], knowledge, None, wanted.context) if c.kind in ("wash", "bleed", "shrinkage")]
     sure = next((c for c in found if c.certainty == "sure" and c.kind != "shrinkage"), None)
     if sure:
         return sure.say, True
-    return (f"{found[0].say} {found[0].do}", False) if found else ("", False)
+    if found:
+        return f"{found[0].say} {found[0].do}", False
+    main, second = one.profile.known["weight"].range, other.profile.known["weight"].range
+    if not part.layer and second.mid > heavier * main.mid:
+        return f"The {role} is much heavier than the main cloth ({second.mid:.0f} and {main.mid:.0f} g/m²).", False
+    return "", False

@@ -12,8 +12,8 @@ from advisor.plan import answers
 from advisor.plan.building import Held, Plan, Terms, prepare
 from advisor.plan.days import Dates, Work, calendar, should_begin
 from advisor.plan.late import hours_for_all, way_out
-from advisor.plan.options import Part, Wanted
-from advisor.plan.problem import Allotment, Problem, Worth, fills, worth
+from advisor.plan.options import Option, Part, Wanted
+from advisor.plan.problem import Allotment, Choice, Problem, Worth, fills, worth
 from advisor.plan.reasons import compared, differences
 from advisor.plan.solve import Solved, solve, works_of
 from advisor.plan.tables import Weights
@@ -67,7 +67,7 @@ def _answer(plan: Plan, solved: Solved, stash: str, held: Held) -> answers.PlanR
 def _points(value: Worth) -> answers.PointsPlan:
     return answers.PointsPlan(
         round(value.total, 1), round(value.fit, 1), round(value.stash, 1), round(value.gap, 1), round(value.tight, 1),
-        round(value.late, 1), round(value.bought, 1),
+        round(value.late, 1), round(value.bought, 1), round(value.uneasy, 1),
     )  # fmt: skip
 
 
@@ -141,7 +141,7 @@ def _part(plan: Plan, place: int, best: Allotment) -> answers.PartPlan:
     return answers.PartPlan(
         told.name, cloth.name, option.shelf.piece.description, length,
         answers.Metres(*(round(v, 2) for v in (need.low, need.expected, need.high))), round(choice.metres, 4), choice.tight,
-        round(sum(cloth.lengths_m) - used, 2), round(option.fit, 1), option.verdict,  # type: ignore[arg-type]
+        round(sum(cloth.lengths_m) - used, 4), round(option.fit, 1), option.verdict,  # type: ignore[arg-type]
         option.wash_how, option.wash_days, list(option.enough.because), notes,
     )  # fmt: skip
 
@@ -160,8 +160,7 @@ def _why(
         top = better[0]
         name = top.shelf.piece.name
         takers = [plan.wanted[c.job].make.make for c in chosen if not c.bought and plan.problem.cloths[c.cloth].name == name]
-        where = f"goes to {' and '.join(dict.fromkeys(takers))}" if takers else "is tight in length" if top.enough.serves != "yes" else "serves the whole plan better uncut"
-        said.append(f"'{name}' would score {top.fit:.0f}, but {where}")
+        said.append(f"'{name}' would score {top.fit:.0f}, but {_instead(plan, number, top, takers, chosen)}")
     elif len([o for o in plan.options[number][0] if not o.why_not]) > 1:
         said.append("none of the others suits better")
     else:
@@ -169,6 +168,18 @@ def _why(
     if gaps:
         said.append(f"fills a gap: {', '.join(g.say for g in gaps)}")
     return "; ".join(said)
+
+
+def _instead(plan: Plan, number: int, other: Option, takers: Sequence[str], chosen: Sequence[Choice]) -> str:
+    """Why a make did not get the piece that suits it best."""
+    if takers:
+        return f"goes to {' and '.join(dict.fromkeys(takers))}"
+    if other.enough.serves != "yes":
+        return "is tight in length"
+    place = (number, 0, next(n for n, s in enumerate(plan.shelves) if s is other.shelf))
+    if any((place, c.place) in plan.uneasy or (place, c.place) in plan.problem.clashes for c in chosen if c.job == number):
+        return "goes less well with the second cloth"
+    return "serves the whole plan better uncut"
 
 
 def _left_out(plan: Plan, number: int) -> str:

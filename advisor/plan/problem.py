@@ -13,6 +13,9 @@ from functools import cache
 from advisor.plan.tables import Weights
 
 SLACK_M = 0.00005
+Place = tuple[int, int, int]
+"""Job, part, cloth."""
+Pair = tuple[Place, Place]
 BOUGHT = -1
 """The place of a cloth that is bought."""
 
@@ -70,8 +73,8 @@ class Choice:
         return self.cloth == BOUGHT
 
     @property
-    def place(self) -> tuple[int, int, int]:
-        """What an allotment says of it: job, part, cloth."""
+    def place(self) -> Place:
+        """What an allotment says of it."""
         return self.job, self.part, self.cloth
 
     def points(self, weights: Weights) -> float:
@@ -93,7 +96,7 @@ class Gap:
 class Problem:
     """All of it. `hours` is all that there is (None: no limit), `per_day` the hours of a day (None: no dates reckoned).
 
-    `clashes` are pairs of places that do not go together in one job.
+    `clashes` are pairs of places that do not go together in one job, `uneasy` pairs that may not.
     """
 
     jobs: tuple[Job, ...]
@@ -103,7 +106,8 @@ class Problem:
     weights: Weights
     hours: float | None = None
     per_day: float | None = None
-    clashes: frozenset[tuple[tuple[int, int, int], tuple[int, int, int]]] = frozenset()
+    clashes: frozenset[Pair] = frozenset()
+    uneasy: frozenset[Pair] = frozenset()
 
 
 @dataclass(frozen=True)
@@ -116,7 +120,7 @@ class Allotment:
 
 @dataclass(frozen=True)
 class Worth:
-    """Points by what they are for; the last three are taken off."""
+    """Points by what they are for; the last four are taken off."""
 
     fit: float
     stash: float
@@ -124,10 +128,11 @@ class Worth:
     tight: float
     late: float
     bought: float
+    uneasy: float
 
     @property
     def total(self) -> float:
-        return self.fit + self.stash + self.gap - self.tight - self.late - self.bought
+        return self.fit + self.stash + self.gap - self.tight - self.late - self.bought - self.uneasy
 
 
 def worth(problem: Problem, allotment: Allotment) -> Worth:
@@ -135,6 +140,7 @@ def worth(problem: Problem, allotment: Allotment) -> Worth:
     w = problem.weights
     chosen = [problem.choices[i] for i in allotment.chosen]
     own = [c for c in chosen if not c.bought]
+    places = {c.place for c in chosen}
     filled = sum(problem.gaps[g].worth * share for _, g, share in fills(problem, allotment.chosen))
     return Worth(
         fit=w.fit * sum(c.fit * c.share for c in own),
@@ -143,6 +149,7 @@ def worth(problem: Problem, allotment: Allotment) -> Worth:
         tight=w.tight * sum(c.tight for c in own),
         late=w.late * len(allotment.late),
         bought=w.bought * sum(c.asked_m for c in chosen if c.bought),
+        uneasy=w.uneasy * sum(one in places and two in places for one, two in problem.uneasy),
     )
 
 

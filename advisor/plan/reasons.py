@@ -13,9 +13,10 @@ SAYS = {
     "tight": ("a length is tight", "no length is as tight"),
     "late": ("more is late", "less is late"),
     "bought": ("more must be bought", "less must be bought"),
+    "uneasy": ("cloths go together less well", "cloths go together better"),
 }
 """What a term says of the other allotment where it has (fewer, more) points by it."""
-TAKEN_OFF = ("tight", "late", "bought")
+TAKEN_OFF = ("tight", "late", "bought", "uneasy")
 LEAST = 0.05
 """Points that are worth a word."""
 

@@ -57,8 +57,13 @@ def solve(problem: Problem) -> Solved:
 @contextmanager
 def _quiet() -> Iterator[None]:
     """Keeps the solver's greeting, which it prints before it can be asked not to, off the standard output."""
-    sys.stdout.flush()
-    kept, nowhere = os.dup(1), os.open(os.devnull, os.O_WRONLY)
+    try:
+        sys.stdout.flush()
+        kept = os.dup(1)
+    except (OSError, ValueError, AttributeError):  # no standard output, so nothing to keep clean
+        yield
+        return
+    nowhere = os.open(os.devnull, os.O_WRONLY)
     try:
         os.dup2(nowhere, 1)
         yield
@@ -157,9 +162,12 @@ class _Model:
         for choices in same.values():
             if len({self.problem.choices[i].part for i in choices}) > 1:
                 self._row(-self.infinity, {self.take[i]: 1.0 for i in choices}, 1)
-        for one, two in self.problem.clashes:
-            both = [*by_place.get(one, []), *by_place.get(two, [])]
-            self._row(-self.infinity, {self.take[i]: 1.0 for i in both}, 1)
+        for pairs, points in ((self.problem.clashes, None), (self.problem.uneasy, self.problem.weights.uneasy)):
+            for one, two in sorted(pairs):
+                both = {self.take[i]: 1.0 for i in (*by_place.get(one, []), *by_place.get(two, []))}
+                if points is not None:  # both of them, or not: paid for only where both are taken
+                    both[self._variable(-points, 1, whole=False)] = -1.0
+                self._row(-self.infinity, both, 1)
 
     def _lengths(self) -> None:
         """No length is cut twice, and what is reserved stays."""

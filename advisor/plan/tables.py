@@ -23,6 +23,7 @@ class Weights(msgspec.Struct, forbid_unknown_fields=True, frozen=True):
     tight: float
     late: float
     bought: float
+    uneasy: float
     source: str = ""
 
 
@@ -46,6 +47,7 @@ class PlanTable(msgspec.Struct, forbid_unknown_fields=True):
     wash_days_again: Sourced
     wash_days_source: str
     keep: int
+    heavier: Sourced
 
 
 def plan_table(knowledge: Knowledge) -> PlanTable:

@@ -57,9 +57,12 @@ def problems(draw: st.DrawFn) -> Problem:
     clashes = frozenset(
         (a, b) for a in places for b in places if a[0] == b[0] and a[1] < b[1] and draw(st.integers(0, 3)) == 0
     )
+    uneasy = frozenset(
+        (a, b) for a in places for b in places if a[0] == b[0] and a[1] < b[1] and draw(st.integers(0, 2)) == 0
+    )
     return Problem(
-        jobs, tuple(cloths), tuple(choices[:14]), gaps, Weights(fit=1, stash=draw(st.sampled_from([0, 5])), gap=25, tight=15, late=draw(st.sampled_from([10, 40, 200])), bought=8),
-        draw(st.none() | st.integers(3, 20)), draw(st.none() | st.sampled_from([0.5, 1.0, 2.0])), clashes,
+        jobs, tuple(cloths), tuple(choices[:14]), gaps, Weights(fit=1, stash=draw(st.sampled_from([0, 5])), gap=25, tight=15, late=draw(st.sampled_from([10, 40, 200])), bought=8, uneasy=9),
+        draw(st.none() | st.integers(3, 20)), draw(st.none() | st.sampled_from([0.5, 1.0, 2.0])), clashes, uneasy,
     )  # fmt: skip
 
 
