@@ -110,6 +110,8 @@ class Linter:
         melts, limit = entry.facts.get("melts_c"), entry.gives.get("heat_limit")
         if isinstance(melts, model.Figure) and limit and limit.high >= melts.low:
             self.wrong("heat_limit", f"safe iron {limit.high:g} °C is not below melting {melts.low:g} °C")
+        for name in entry.goes_into:
+            self.known("structures", name, "goes_into")
 
     def cloth(self, entry: model.Cloth) -> None:
         self.figures(entry.ranges, "ranges")

@@ -105,6 +105,8 @@ class Fibre(Entry, kw_only=True):
     may: list[str] = []
     per_share: dict[str, Figure] = {}
     burns: str = ""
+    goes_into: list[str] = []
+    """The structures that a cloth with some of it may have where none is named; woven where this is empty."""
 
 
 class Structure(Entry, kw_only=True):

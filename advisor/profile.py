@@ -27,6 +27,11 @@ MOST_KEPT = 4096
 """How many different cloths, by name, fibres, structure and words, are kept half built."""
 
 
+USUAL_ADDED = Range(2.0, 20.0)
+"""The share (%) of a fibre that adds by its share, such as an elastic one, where it is named and its share is not
+(common practice: from a stretch woven to swimwear)."""
+
+
 COOLEST = {"heat_limit": 110.0, "wash_limit": 30.0}
 """What a cloth whose fibre is in doubt is still given: the lowest iron setting of ISO 3758:2012 (°C), and a cool wash."""
 
@@ -238,6 +243,11 @@ class _Builder:
         exact = [s for s in described.structures if structures[s].names[:1] != structures[s].kinds[:1]]
         said = exact or ([] if usual else described.structures)
         chosen = said or usual
+        if not chosen and not self.cloth:
+            fibres = {f for mix in described.mixes for f in mix}
+            chosen = sorted({s for f in fibres for s in self.knowledge.fibres[f].goes_into})
+            if chosen:
+                profile.notes.append("woven or knitted was not said, and this blend may be either")
         if not chosen:
             profile.mark("structure.woven", True)
             if not (self.cloth and self.cloth.kind == "class"):
@@ -274,6 +284,8 @@ class _Builder:
         at_home = {f for mix in (self.cloth.fibres if self.cloth else []) for f in mix}
         for fibre in {f for mix in self.described.mixes for f in mix} - at_home:
             entry, share = self.knowledge.fibres[fibre], self.profile.shares.get(fibre)
+            if share and share.width >= 50:
+                share = USUAL_ADDED
             for prop, figure in entry.per_share.items():
                 if share and share.high <= MOST_ADDED:
                     more = Range(figure.low * share.low, figure.high * share.high)

@@ -120,3 +120,10 @@ def test_profiling_leaves_the_knowledge_base_as_it_was(knowledge):
     for cloth in ("glazed linen", "washed linen", "linen, measured crease 1"):
         profile_of(cloth, knowledge)
     assert known("linen", "crease", knowledge) == before
+
+
+def test_a_blend_with_elastane_is_taken_as_a_stiff_woven(knowledge):
+    profile = profile_of("polyester and elastane", knowledge)
+    assert profile.known["stretch_across"].range.high > 80 and profile.known["stretch_along"].range.high > 20
+    assert not profile.marks["structure.woven"][0] and profile.marks["structure.knit"] == (False, True)
+    assert profile_of("polyester and elastane, woven", knowledge).marks["structure.woven"] == (True, True)
