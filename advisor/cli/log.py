@@ -179,7 +179,7 @@ def list_(
         paper.line()
     if not log:
         paper.line("The log is empty. Write a make down with, for example:")
-        paper.item('advisor log add "tea dress" --piece "blue challis" --saw "frayed 4 of 5"', bullet="")
+        paper.line('  advisor log add "tea dress" --piece "blue challis" --saw "frayed 4 of 5"')
     else:
         paper.item(f"{len(found)} of {len(log)} makes.", bullet="", indent=0)
     paper.show()

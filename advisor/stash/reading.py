@@ -11,8 +11,8 @@ from advisor.stash.pieces import Understand, Understood
 
 
 def _marks(read: words.Described) -> tuple[list[object], ...]:
-    """What a test may have found that is no figure: a trade word, or how it behaved."""
-    return list(read.bands), list(read.traits), list(read.words), list(read.finishes)
+    """What a home test may have found that is no figure: a range by its trade word, a behaviour, a finish."""
+    return list(read.bands), list(read.traits), list(read.finishes)
 
 
 def understanding(knowledge: Knowledge) -> Understand:
