@@ -232,12 +232,12 @@ class Given:
         return Range(min(low, high), max(low, high))
 
 
-def answered(question: str, given: Given, folders: list[Path]) -> NeedReport:
-    """The question put to the answers."""
+def answered(question: str, given: Given, folders: list[Path], loaded: Knowledge | None = None) -> NeedReport:
+    """The question put to the answers, by the knowledge that is loaded already where there is one."""
     words = given.text("cloth")
     if question == "make" and not words:
         raise Unclear("no --cloth", "the cloth in your own words, with its width if you know it")
-    known = knowledge_from(folders) if words else None
+    known = loaded or (knowledge_from(folders) if words else None)
     to_width = given.length("to_width", "cm")
     base = ground(
         words=words,
