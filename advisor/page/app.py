@@ -15,7 +15,7 @@ from starlette.types import ASGIApp
 from advisor.errors import Unclear
 from advisor.page.desk import Desk
 from advisor.page.rendering import page
-from advisor.page.routes import ask, explain, importing, makes, needs, plan, stash, tests
+from advisor.page.routes import api, ask, explain, importing, makes, needs, plan, stash, tests
 from advisor.page.safety import Guard, Safety
 from advisor.page.wording import for_page
 
@@ -64,6 +64,7 @@ def build(desk: Desk, guard: Guard) -> ASGIApp:
             *plan.routes,
             *tests.routes,
             *explain.routes,
+            *api.routes,
             Route("/alive", alive),
             Mount("/static", StaticFiles(directory=STATIC), name="static"),
         ],

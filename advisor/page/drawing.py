@@ -88,17 +88,19 @@ def banded(
         parts.append('<path d="M' + "L".join(f"{x(px):.1f} {foot - py * (foot - top):.1f}" for px, py in line) + '" class="curve"/>')
         parts.append(f'<text x="{RIGHT}" y="{top - 4}" text-anchor="end" class="small">serves well</text>')
         parts.append(f'<text x="{RIGHT}" y="{foot - 3}" text-anchor="end" class="small">not at all</text>')
-    row = 0
+    ends = [-9.0, -9.0, -9.0]  # where each row of words is written up to
+    used = 0
     for word, band in bands.items():
         if band.high <= low or band.low >= high:
             continue
-        left, right, y = x(band.low), x(band.high), foot + 9 + 17 * (row % 2)
-        parts.append(f'<path d="M{left:.1f} {y - 4}v4H{right:.1f}v-4" class="band"/>')
-        wide = 5.2 * len(word)
+        left, right, wide = x(band.low), x(band.high), 5.6 * len(word)
         centre = min(max((left + right) / 2, LEFT + wide / 2), RIGHT - wide / 2)
+        row = next((r for r in range(3) if max(ends[r], 0) < min(left, centre - wide / 2) or ends[r] < 0), 2)
+        ends[row], used = max(right, centre + wide / 2) + 3, max(used, row + 1)
+        y = foot + 9 + 17 * row
+        parts.append(f'<path d="M{left:.1f} {y - 4}v4H{right:.1f}v-4" class="band"/>')
         parts.append(f'<text x="{centre:.1f}" y="{y + 10}" text-anchor="middle" class="small">{escape(word)}</text>')
-        row += 1
-    return _svg(WIDE, foot + 38, parts, says, "strip")
+    return _svg(WIDE, foot + 5 + 17 * used, parts, says, "strip")
 
 
 def _window(has: Span | None, curve: Sequence[tuple[float, float]], bands: Mapping[str, Range]) -> tuple[float, float]:

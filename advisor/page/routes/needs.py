@@ -89,7 +89,7 @@ def given(query: QueryParams, question: str, desk: Desk) -> dict[str, Any]:
 def answer_of(query: QueryParams, question: str, desk: Desk) -> NeedReport:
     """The report; raises `Unclear`."""
     units = "imperial" if query.get("units") == "imperial" else "metric"
-    return asked.answered(question, asked.Given(given(query, question, desk), units), desk.knowledge.folders[1:])
+    return asked.answered(question, asked.Given(given(query, question, desk), units), [], desk.knowledge)
 
 
 def choose(request: Request) -> Response:
