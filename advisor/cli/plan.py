@@ -150,7 +150,7 @@ def show(answer: answers.PlanReport, units: str) -> None:
             paper.item(f"To buy: {line}. 'advisor pick … --shop' says what to look for.", bullet="")
     if answer.runner_up:
         other = answer.runner_up
-        paper.head("The next best" + (f", {other.behind:.0f} points behind" if other.behind >= 0.5 else ", nearly as good" if other.behind > 0 else ", as good"))
+        paper.head("The next best" + (f", {_count(round(other.behind), 'point')} behind" if other.behind >= 0.5 else ", nearly as good" if other.behind > 0 else ", as good"))
         for line in other.differs:
             paper.item(line)
         paper.item(f"{other.why[0].upper()}{other.why[1:]}.", bullet="")
@@ -178,7 +178,8 @@ def _show_make(paper: Paper, make: answers.MakePlan, units: str) -> None:
         fit = "" if part.part == make.parts[0].part else f"; {VERDICTS[part.verdict or 'suits'].lower()}, {part.score:.0f} of 100"
         left = f"leaves {show_length(part.left_m, units)}" if part.left_m and part.left_m >= 0.01 else "uses it up"
         paper.item(f"{name}{show_length(_up(part.reckoned_m), units)} of '{part.piece}'{which}{fit}; the plan {left}.", bullet="")
-        for note in part.notes:
+        better = [part.why] if part.part != make.parts[0].part and part.why.startswith("'") else []
+        for note in [*better, *part.notes]:
             paper.item(f"{note[0].upper()}{note[1:]}{'' if note.endswith('.') else '.'}", indent=4)
     for line in make.to_buy:
         paper.item(f"To buy: {line}.", bullet="")

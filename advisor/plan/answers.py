@@ -37,6 +37,7 @@ class PartPlan(msgspec.Struct):
     wash_days: int
     because: list[str]
     notes: list[str]
+    why: str = ""
 
 
 class StepPlan(msgspec.Struct):

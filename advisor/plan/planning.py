@@ -12,11 +12,12 @@ from advisor.plan import answers
 from advisor.plan.building import Held, Plan, Terms, prepare
 from advisor.plan.days import Dates, Work, calendar, should_begin
 from advisor.plan.late import hours_for_all, way_out
-from advisor.plan.options import Option, Part, Wanted
-from advisor.plan.problem import Allotment, Choice, Problem, Worth, fills, worth
+from advisor.plan.options import Part, Wanted
+from advisor.plan.problem import Allotment, Problem, Worth, fills, worth
 from advisor.plan.reasons import compared, differences
 from advisor.plan.solve import Solved, solve, works_of
 from advisor.plan.tables import Weights
+from advisor.plan.why import why_left_out, why_part
 
 MOST_MAKES = 30
 MOST_REJECTED = 10
@@ -113,7 +114,7 @@ def _make(
     ready = _day(plan, dates.finish[1] + 1) if dates else None
     late = _late(plan, number, work, dates, on_time) if number in best.late and work and dates else None
     return answers.MakePlan(
-        job.name, bool(taken), _why(plan, number, best, parts, gaps) if taken else _left_out(plan, number), parts, gaps,
+        job.name, bool(taken), _why(parts, gaps) if taken else why_left_out(plan, number), parts, gaps,
         round(wanted.hours, 2), by.isoformat() if by else None, ready, _steps(plan, dates, work, parts) if dates and work else [],
         late, _to_buy(wanted, parts, bool(taken)), _rejected(plan, number, parts), notes,
     )  # fmt: skip
@@ -143,53 +144,15 @@ def _part(plan: Plan, place: int, best: Allotment) -> answers.PartPlan:
         answers.Metres(*(round(v, 2) for v in (need.low, need.expected, need.high))), round(choice.metres, 4), choice.tight,
         round(sum(cloth.lengths_m) - used, 4), round(option.fit, 1), option.verdict,  # type: ignore[arg-type]
         option.wash_how, option.wash_days, list(option.enough.because), notes,
+        why_part(plan, choice, [plan.problem.choices[i] for i in best.chosen]),
     )  # fmt: skip
 
 
-def _why(
-    plan: Plan, number: int, best: Allotment, parts: Sequence[answers.PartPlan], gaps: Sequence[answers.GapPlan]
-) -> str:
-    """Why this cloth for this make, against the best one that it did not get."""
-    main, chosen = parts[0], [plan.problem.choices[i] for i in best.chosen]
-    said = [f"scores {main.score:.0f} of 100"]
-    better = [
-        o for o in plan.options[number][0]
-        if not o.why_not and o.shelf.piece.name != main.piece and main.score is not None and o.fit > main.score + 0.5
-    ]  # fmt: skip
-    if better:
-        top = better[0]
-        name = top.shelf.piece.name
-        takers = [plan.wanted[c.job].make.make for c in chosen if not c.bought and plan.problem.cloths[c.cloth].name == name]
-        said.append(f"'{name}' would score {top.fit:.0f}, but {_instead(plan, number, top, takers, chosen)}")
-    elif len([o for o in plan.options[number][0] if not o.why_not]) > 1:
-        said.append("none of the others suits better")
-    else:
-        said.append("the only piece that serves")
-    if gaps:
-        said.append(f"fills a gap: {', '.join(g.say for g in gaps)}")
+def _why(parts: Sequence[answers.PartPlan], gaps: Sequence[answers.GapPlan]) -> str:
+    """Why this cloth for this make: its score, what would suit better, the gap that is filled."""
+    said = [f"scores {parts[0].score:.0f} of 100", parts[0].why]
+    said += [f"fills a gap: {', '.join(g.say for g in gaps)}"] if gaps else []
     return "; ".join(said)
-
-
-def _instead(plan: Plan, number: int, other: Option, takers: Sequence[str], chosen: Sequence[Choice]) -> str:
-    """Why a make did not get the piece that suits it best."""
-    if takers:
-        return f"goes to {' and '.join(dict.fromkeys(takers))}"
-    if other.enough.serves != "yes":
-        return "is tight in length"
-    place = (number, 0, next(n for n, s in enumerate(plan.shelves) if s is other.shelf))
-    if any((place, c.place) in plan.uneasy or (place, c.place) in plan.problem.clashes for c in chosen if c.job == number):
-        return "goes less well with the second cloth"
-    return "serves the whole plan better uncut"
-
-
-def _left_out(plan: Plan, number: int) -> str:
-    """Why a make gets no cloth."""
-    for part, told in enumerate(plan.wanted[number].parts):
-        if part == 0 and not any(not o.why_not for o in plan.options[number][part]):
-            return "nothing in the stash serves" + ("" if told.name == "main" else f" for its {told.name}")
-    if plan.problem.hours is not None and sum(j.hours for j in plan.problem.jobs) > plan.problem.hours:
-        return f"the {plan.problem.hours:g} hours go to makes that are worth more points"
-    return "the cloths that would serve are worth more points in the other makes"
 
 
 def _to_buy(wanted: Wanted, parts: Sequence[answers.PartPlan], taken: bool) -> list[str]:

@@ -29,9 +29,9 @@ def compared(best: Worth, other: Worth) -> str:
         sign = -1 if term in TAKEN_OFF else 1
         points = sign * (getattr(other, term) - getattr(best, term))
         if points < -LEAST:
-            less.append((points, f"{worse} ({-points:.0f} points)" if points <= -0.5 else worse))
+            less.append((points, worse + _points(-points)))
         elif points > LEAST:
-            more.append((-points, f"{better} ({points:.0f} points)" if points >= 0.5 else better))
+            more.append((-points, better + _points(points)))
     if not less and not more:
         return "it is worth as much; the first is as good as this one"
     said = "; ".join(text for _, text in sorted(less))
@@ -39,6 +39,11 @@ def compared(best: Worth, other: Worth) -> str:
     if not said:
         return f"{given}, but a shorter length stays whole in the first"
     return f"{said}, though {given}" if given else said
+
+
+def _points(value: float) -> str:
+    """' (3 points)', or nothing for what rounds to none."""
+    return "" if value < 0.5 else f" ({value:.0f} point{'' if round(value) == 1 else 's'})"
 
 
 def differences(problem: Problem, best: Sequence[int], other: Sequence[int]) -> list[str]:
