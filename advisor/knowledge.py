@@ -92,6 +92,8 @@ class Knowledge:
     def __init__(self, compiled: Compiled, folders: Sequence[Path]) -> None:
         self._compiled = compiled
         self.folders = list(folders)
+        self.key = compiled.key
+        """Differs wherever any file of the knowledge differs."""
         self.settings = compiled.settings
         self.codes = compiled.codes
         """Label code → the first name of its fibre."""

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import csv
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
@@ -21,33 +20,13 @@ SHORT_STRETCH = 0.9
 """A cloth may fall short of the envelope's gauge by a tenth, the error of stretching cloth along a ruler."""
 
 
-def cloths_from_csv(path: Path) -> list[str]:
-    """One description a row: a column named description, cloth, fabric or name, joined with the other filled columns."""
-    try:
-        with path.open(newline="", encoding="utf-8-sig") as file:
-            rows = list(csv.reader(file))
-    except (OSError, UnicodeDecodeError, csv.Error) as error:
-        raise Unclear(f"list '{path}'", f"a CSV file in UTF-8 ({error.__class__.__name__})") from None
-    if not rows:
-        raise Unclear(f"list '{path}'", "at least one row")
-    heads = [cell.strip().lower() for cell in rows[0]]
-    main = next((i for i, h in enumerate(heads) if h in ("description", "cloth", "fabric", "name", "piece")), None)
-    if main is None:
-        return [", ".join(cell for cell in row if cell.strip()) for row in rows if any(c.strip() for c in row)]
-    units = {
-        "weight_gsm": "{} gsm",
-        "gsm": "{} gsm",
-        "width_cm": "{} cm wide",
-        "fibres": "{}",
-        "composition": "{}",
-        "weight": "{}",
-        "width": "{}",
-    }
-    found = []
-    for row in rows[1:]:
-        if main < len(row) and row[main].strip():
-            extra = [units[h].format(c.strip()) for h, c in zip(heads, row, strict=False) if h in units and c.strip()]
-            found.append(", ".join([row[main].strip(), *extra]))
+def cloths_from_list(path: Path) -> list[str]:
+    """The descriptions of a list of cloth, one a row; rows that describe no cloth, such as totals, are passed over."""
+    from advisor.listing.descriptions import open_list
+
+    found = [text for _, text in open_list(path).rows() if not isinstance(text, Unclear)]
+    if not found:
+        raise Unclear(f"list '{path}'", "at least one row that describes a cloth")
     return found
 
 

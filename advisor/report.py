@@ -273,7 +273,7 @@ class LeftAfter(msgspec.Struct):
 
 
 class LayerReport(msgspec.Struct):
-    """One layer of the garment: its limits, and how it is prepared before cutting."""
+    """One layer of the garment: its limits, and how it is prepared before cutting. A `narrow` one has a length only."""
 
     role: str
     cloth: ClothReport
@@ -286,6 +286,7 @@ class LayerReport(msgspec.Struct):
     how: str
     max_c: int
     note: str = ""
+    narrow: bool = False
 
 
 class ConflictReport(msgspec.Struct):
@@ -482,6 +483,49 @@ class PickRow(msgspec.Struct):
     notes: list[str] = []
 
 
+class SiftRow(msgspec.Struct):
+    """One cloth of a list: its first row, its answer, and how many rows describe it so."""
+
+    row: int
+    cloth: str
+    verdict: VerdictWord
+    score: Scored
+    limited_by: str | None
+    watch: str | None
+    watch_say: str | None
+    certainty: Certainty
+    against: str | None = None
+    times: int = 1
+
+
+class UnreadRow(msgspec.Struct):
+    """A row of a list that could not be read, and why."""
+
+    row: int
+    reason: str
+
+
+class SiftReport(msgspec.Struct):
+    """A whole list judged for one question: how many rows got which verdict, the best, and what could not be read.
+
+    `columns` says what each heading was taken to mean; `resumed` is the row after which an interrupted sift went on.
+    """
+
+    file: str
+    make: str
+    features: list[str]
+    rows: int
+    verdicts: dict[VerdictWord, int]
+    ranking: list[SiftRow]
+    unread: int
+    unread_rows: list[UnreadRow]
+    columns: dict[str, str]
+    remarks: list[str]
+    out: str | None = None
+    unread_out: str | None = None
+    resumed: int = 0
+
+
 class Three(msgspec.Struct):
     """One figure at best, as expected, and to be on the safe side."""
 
@@ -670,6 +714,6 @@ REPORTS: dict[str, type[msgspec.Struct]] = {
     "check": CheckReport, "press": PressReport, "prewash": PrewashReport, "pick": PickReport, "list": ListReport,
     "ideas": IdeasReport, "compare": CompareReport, "shop": ShopReport,
     "sew": SewReport, "inspect": InspectReport,
-    "wardrobe": WardrobeReport, "plan": PlanReport,
+    "sift": SiftReport, "wardrobe": WardrobeReport, "plan": PlanReport,
 }  # fmt: skip
 """The report of each command, for its JSON schema."""

@@ -9,6 +9,7 @@ from importlib import import_module
 COMMANDS: dict[str, tuple[str, str]] = {
     "check": ("advisor.cli.check", "does this cloth suit these features?"),
     "pick": ("advisor.cli.pick", "rank cloths for a make, or write a shopping brief"),
+    "sift": ("advisor.cli.sift", "judge a whole list of cloth"),
     "ideas": ("advisor.cli.ideas", "what would this cloth serve best?"),
     "compare": ("advisor.cli.compare", "cloths side by side, differences first"),
     "press": ("advisor.cli.press", "how hot, steam or not, which side"),

@@ -15,7 +15,7 @@ from advisor.cli.options import Folders, Json, Units, WhatIf
 from advisor.cli.words import VERDICTS, Paper, emit, knowledge_from, label, lesson_lines, score_text
 from advisor.errors import Unclear
 from advisor.makes import asks_of, read_make
-from advisor.picking import cloths_from_csv
+from advisor.picking import cloths_from_list
 from advisor.stash.place import there
 
 BOUGHT = 5
@@ -25,7 +25,7 @@ BOUGHT = 5
 def command(
     make: Annotated[Path, typer.Argument(help="A make file.", show_default=False)],
     cloth: Annotated[list[str], typer.Option("--cloth", help="A cloth in words that could be bought. Repeatable.")] = [],  # noqa: B006
-    from_file: Annotated[Path | None, typer.Option("--from", help="A CSV file of cloths, one a row.")] = None,
+    from_file: Annotated[Path | None, typer.Option("--from", help="A list of cloths (CSV, XLSX, Parquet), one a row.")] = None,
     stash: Annotated[
         Path | None, typer.Option("--stash", help="The stash's file, if not the usual one.", show_default=False)
     ] = None,
@@ -53,7 +53,7 @@ def command(
     path = _stash(stash, only_stash, no_stash)
     if only_stash and (cloth or from_file):
         raise Unclear("--only-stash with --cloth or --from", "one of them")
-    cloths = list(cloth) + (cloths_from_csv(from_file) if from_file else [])
+    cloths = list(cloth) + (cloths_from_list(from_file) if from_file else [])
     part, lessons = None, list[report.LessonReport]()
     if path and not what_if:
         from advisor.stash.ranking import rank_stash

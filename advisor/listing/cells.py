@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import csv
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from datetime import date, datetime
 from pathlib import Path
 from typing import NamedTuple
@@ -21,10 +21,14 @@ _FORMULA = re.compile(r"'*[=+\-@\t\r]")
 
 
 class Opened(NamedTuple):
-    """A list: its rows as text (`Unclear` in place of one that cannot be read), the first of them number 1, and remarks."""
+    """A list: its rows as text (`Unclear` in place of one that cannot be read), the first of them number 1.
+
+    `about` counts them roughly, for word of progress, and may have to go through the whole file.
+    """
 
     rows: Iterator[list[str] | Unclear]
     remarks: list[str]
+    about: Callable[[], int]
 
 
 def open_rows(path: Path, sheet: str = "") -> Opened:
@@ -50,7 +54,12 @@ def _csv(path: Path) -> Opened:
     sample = raw.decode(encoding, errors="replace" if encoding == "cp1252" else "ignore")
     if "\0" in sample:
         raise Unclear(f"list '{path}'", "a CSV, XLSX, ODS or Parquet file")
-    return Opened(_records(path, encoding, separator(sample)), remarks)
+    return Opened(_records(path, encoding, separator(sample)), remarks, lambda: _lines(path))
+
+
+def _lines(path: Path) -> int:
+    with path.open("rb") as file:
+        return sum(piece.count(b"\n") for piece in iter(lambda: file.read(SAMPLE), b""))
 
 
 def _encoding(raw: bytes) -> tuple[str, list[str]]:
@@ -116,7 +125,8 @@ def _spreadsheet(path: Path, sheet: str) -> Opened:
         raise Unclear(f"spreadsheet '{path}'", f"a sound XLSX or ODS file ({str(error)[:100]})") from None
     others = ", ".join(f"'{n}'" for n in filled[1:])
     remarks = [f"sheet '{filled[0]}' was read, not {others}; --sheet names another"] if others else []
-    return Opened(([as_text(cell) for cell in row] for row in rows), remarks)
+    height = sheets[filled[0]].total_height if filled else 0
+    return Opened(([as_text(cell) for cell in row] for row in rows), remarks, lambda: height)
 
 
 def _parquet(path: Path) -> Opened:
@@ -137,7 +147,7 @@ def _parquet(path: Path) -> Opened:
             for row in batch.iter_rows():
                 yield [as_text(cell) for cell in row]
 
-    return Opened(rows(), [])
+    return Opened(rows(), [], lambda: int(table.select(polars.len()).collect().item()))
 
 
 def _without(what: str, path: Path) -> Unclear:

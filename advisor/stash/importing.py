@@ -18,6 +18,7 @@ import msgspec
 
 from advisor.errors import Unclear
 from advisor.listing.cells import filled, open_rows, unguarded
+from advisor.listing.descriptions import weight_words
 from advisor.listing.headings import Column, Table, columns_of, distinct, fields, heading_row, is_sure
 from advisor.stash import exporting, measures, store
 from advisor.stash.backup import back_up
@@ -141,8 +142,7 @@ def _piece_of(cells: Sequence[str], columns: Sequence[Column], units: str) -> Pi
         if field == "description":
             described.append(one_line(text, "description", 2000))
         elif field == "weight":
-            unit = {"gsm": " gsm", "oz": " oz"}.get(column.unit, " gsm" if units == "metric" else " oz")
-            described.append(one_line(text, "weight", 60) + (unit if re.fullmatch(r"[\d.,\s-]+", text) else ""))
+            described.append(weight_words(text, column, units))
         elif field == "notes":
             lines = [unguarded(line) for line in text.splitlines()]
             plain = column.heading.lower() in ("notes", "note")
