@@ -390,4 +390,7 @@ def wash_wanted(care: str) -> int | None:
     if not match:
         return None
     value = int(match.group(1))
-    return round((value - 32) / 1.8) if match.group(2) == "f" or value > 100 else value
+    celsius = round((value - 32) / 1.8) if match.group(2) == "f" or value > 100 else value
+    if not 10 <= celsius <= 95:
+        raise Unclear(f"a wash at {match.group(0).strip()}", "10 to 95 °C (50 to 203 °F)", "40 wash")
+    return celsius

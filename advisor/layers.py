@@ -33,6 +33,9 @@ class Role(msgspec.Struct, forbid_unknown_fields=True):
 
     compares: list[str]
     about: str = ""
+    narrow: bool = False
+    ignore: list[str] = []
+    usual: str = ""
 
 
 class Fusing(msgspec.Struct, forbid_unknown_fields=True):
@@ -134,19 +137,29 @@ def layers_of(given: Mapping[str, str], knowledge: Knowledge) -> list[Layer]:
     """The layers, each described as a cloth."""
     from advisor.advise import profile_of
 
-    return [Layer(role, cloth, profile_of(cloth, knowledge)) for role, cloth in given.items()]
+    table = read_list("layers", Layers, knowledge.folders)
+    return [Layer(role, cloth, profile_of(_cloth_of(role, cloth, table), knowledge)) for role, cloth in given.items()]
 
 
-def _role(layer: Layer, table: Layers) -> Role:
-    key = phrase(layer.role)
+def _cloth_of(role: str, given: str, table: Layers) -> str:
+    """The cloth of a layer without the words that only name the notion; the usual one where nothing else is said."""
+    own = _role(role, table)
+    if not own.ignore:
+        return given
+    left = re.sub(rf"\b(?:{'|'.join(own.ignore)})\b", " ", given, flags=re.I)
+    return " ".join(left.split()).strip(" ,;") or own.usual
+
+
+def _role(role: str, table: Layers) -> Role:
+    key = phrase(role)
     names = {phrase(n): n for n in table.roles} | {phrase(n): to for n, to in table.also.items()}
-    name = names.get(key) or next((names[w] for w in reversed(words_of(layer.role)) if w in names), table.other)
+    name = names.get(key) or next((names[w] for w in reversed(words_of(role)) if w in names), table.other)
     return table.roles[name]
 
 
-def role_note(layer: Layer, knowledge: Knowledge) -> str:
-    """What is to be minded of this role."""
-    return _role(layer, read_list("layers", Layers, knowledge.folders)).about
+def role_of(layer: Layer, knowledge: Knowledge) -> Role:
+    """What a layer's role is held to, and what is to be minded of it."""
+    return _role(layer.role, read_list("layers", Layers, knowledge.folders))
 
 
 def _says(layer: Layer, words: Iterable[str]) -> bool:
@@ -173,7 +186,7 @@ def conflicts_of(
     table = read_list("layers", Layers, knowledge.folders)
     every = [outer, *layers]
     dry = wanted is None and any(c in table.dry_care for c in context)
-    found = [c for a, b in combinations(every, 2) for c in _between(a, b, outer, table)]
+    found = [c for a, b in combinations(every, 2) for c in _between(a, b, outer, table, dry)]
     found = [c for c in found if not (dry and c.kind in ("wash", "bleed"))]
     for layer in every:
         wash = layer.known("wash_limit")
@@ -191,9 +204,9 @@ def conflicts_of(
     return sorted(found, key=lambda c: (c.certainty != "sure", order.index(c.kind)))
 
 
-def _between(a: Layer, b: Layer, outer: Layer, table: Layers) -> list[report.ConflictReport]:
+def _between(a: Layer, b: Layer, outer: Layer, table: Layers, dry_cleaned: bool) -> list[report.ConflictReport]:
     found: list[report.ConflictReport] = []
-    shared = [x for x in _role(a, table).compares if x in _role(b, table).compares]
+    shared = [x for x in _role(a.role, table).compares if x in _role(b.role, table).compares]
     limits = {name: figure.is_ for name, figure in table.limits.items()}
 
     def add(kind: str, sure: bool, say: str, do: str, because: list[str]) -> None:
@@ -217,9 +230,11 @@ def _between(a: Layer, b: Layer, outer: Layer, table: Layers) -> list[report.Con
             sure = sure or apart > limits["shrinkage_pct"]
         if sure or worst > limits["shrinkage_pct"]:
             more = max((a, b), key=lambda x: x.known("shrink_along").mid + x.known("shrink_across").mid)
-            about = next((_role(x, table).about for x in (a, b) if _role(x, table).about), "")
+            about = next((_role(x.role, table).about for x in (a, b) if _role(x.role, table).about), "")
             say = f"The {a.role} and the {b.role} shrink differently: the layer that shrinks more pulls the other into bubbles."
             do = f"Shrink both before cutting, the {more.role} twice, as the garment will be washed; or choose one that shrinks alike."
+            if dry_cleaned:
+                do = f"Steam both all over before cutting, the {more.role} twice, or have both cleaned once; or choose one that shrinks alike."
             add("shrinkage", sure, say, do, [
                 f"{x.role}: along {_span_text(x.known('shrink_along'))} %, across {_span_text(x.known('shrink_across'))} %"
                 for x in (a, b)] + ([about] if about else []))  # fmt: skip
@@ -261,9 +276,16 @@ def together(outer: Layer, layers: Sequence[Layer], knowledge: Knowledge) -> rep
     from advisor.sheets import iron_for
 
     every = [outer, *layers]
+    table = read_list("layers", Layers, knowledge.folders)
+
+    def bears(layer: Layer) -> float:
+        """What is stuck on with heat has borne that heat already, and lets go again above it."""
+        least = layer.known("heat_limit").low
+        return max(least, table.fusing.from_c.is_) if fused(layer, table) else least
+
     wash = min(every, key=lambda x: x.known("wash_limit").low)
-    heat = min(every, key=lambda x: x.known("heat_limit").low)
-    limit = heat.known("heat_limit").low
+    heat = min(every, key=bears)
+    limit = bears(heat)
     return report.TogetherReport(
         int(wash.known("wash_limit").low), wash.role, iron_for(limit, f"{heat.role}: {heat.profile.decided.get('heat_limit', '')}".rstrip(": "), knowledge), heat.role,
     )  # fmt: skip

@@ -9,7 +9,7 @@ from advisor.advise import Case, cloth_report, findings_report, with_parts
 from advisor.asks import wash_wanted
 from advisor.infer import Finding, inference_for
 from advisor.knowledge import Knowledge
-from advisor.layers import Layer, conflicts_of, layers_of, left_after, role_note, together
+from advisor.layers import Layer, conflicts_of, layers_of, left_after, role_of, together
 from advisor.ranges import Range
 from advisor.sheet_keys import LINES, PRESS, PREWASH
 
@@ -227,10 +227,11 @@ def prewash_sheet(
 
 def _layer_report(layer: Layer, case: Case, knowledge: Knowledge, care: str) -> report.LayerReport:
     own = prewash_sheet(Case(layer.profile, (), case.context), knowledge, care)
+    role = role_of(layer, knowledge)
     wash, heat, bleed = (layer.known(name) for name in ("wash_limit", "heat_limit", "bleed"))
     return report.LayerReport(
         layer.role, own.cloth, _span(wash), _span(heat), own.shrinkage, _span(bleed),
-        own.needed, own.method, own.how, own.max_c, role_note(layer, knowledge),
+        own.needed, own.method, own.how, own.max_c, role.about, role.narrow,
     )  # fmt: skip
 
 

@@ -7,8 +7,8 @@ from typing import Annotated
 import typer
 
 from advisor import advise, report
-from advisor.cli.measures import celsius
-from advisor.cli.options import Care, Cloth, Features, Folders, Json, MakeFile, Units
+from advisor.cli.measures import celsius, measure
+from advisor.cli.options import Care, Cloth, Features, Folders, Json, Length, MakeFile, Metres, Units, length_of
 from advisor.cli.words import Paper, cloth_lines, emit, finding_lines, knowledge_from, shrunk_text, span_text
 from advisor.layers import read_layer
 from advisor.makes import read_make
@@ -22,11 +22,14 @@ def command(
     layers: Annotated[
         list[str], typer.Option("--with", help="Another layer, role=cloth: lining=\"viscose lining\". Repeatable.")
     ] = [],  # noqa: B006
+    length: Length = "",
+    metres: Metres = "",
     units: Units = "",
     json: Json = False,
     knowledge: Folders = [],  # noqa: B006
 ) -> None:
     """How the cloth is prepared before cutting, what it will shrink, and how much more to buy."""
+    wanted = length_of(length, metres, units)
     answer = advise.prewash(
         cloth,
         care=care,
@@ -38,7 +41,7 @@ def command(
     if json:
         emit(answer)
     else:
-        show(answer, units)
+        show(answer, units, wanted or 2.0)
 
 
 def _left(paper: Paper, answer: report.PrewashReport) -> None:
@@ -62,6 +65,8 @@ def _layers(paper: Paper, answer: report.PrewashReport, units: str) -> None:
         heat = f", at most {celsius(layer.max_c, units)}" if layer.needed and layer.max_c else ""
         note = f"; {layer.note}" if layer.note else ""
         shrinks = f"shrinks along {shrunk_text(layer.shrinkage.along)}, across {shrunk_text(layer.shrinkage.across)}"
+        if layer.narrow:
+            shrinks = f"shrinks {shrunk_text(layer.shrinkage.along)}"
         paper.item(f"{layer.role}, {layer.cloth.read_as or layer.cloth.given}: {what}{heat}; {shrinks}{note}")
         if layer.cloth.not_understood:
             paper.item(f"not understood, and left out: {', '.join(layer.cloth.not_understood)}", indent=4)
@@ -77,7 +82,7 @@ def _layers(paper: Paper, answer: report.PrewashReport, units: str) -> None:
         paper.item(f"{wash} (decided by the {both.wash_decided_by}); {iron} (decided by the {both.iron_decided_by})")
 
 
-def show(answer: report.PrewashReport, units: str) -> None:
+def show(answer: report.PrewashReport, units: str, wanted_m: float = 2.0) -> None:
     paper = Paper(units)
     name = answer.method.replace("-", " ").upper()
     times = "" if answer.times == 1 else f", {answer.times} times"
@@ -91,9 +96,11 @@ def show(answer: report.PrewashReport, units: str) -> None:
         f"along {shrunk_text(answer.shrinkage.along)}, across {shrunk_text(answer.shrinkage.across)} ({answer.shrinkage.evidence})"
     )
     low, high = answer.buy_factor.low, answer.buy_factor.high
+    length = measure(wanted_m, "m", units)
+    bought = [measure(factor * wanted_m, "m", units) for factor in (low, high)]
     paper.item(
-        f"buy {low:.2f} to {high:.2f} times the pattern's length (needed / (1 - shrinkage)): "
-        f"for 2 m that is {2 * low:.2f} to {2 * high:.2f} m; for 2 yd, {2 * low:.2f} to {2 * high:.2f} yd"
+        f"buy {low:.2f} to {high:.2f} times the pattern's length (needed / (1 - shrinkage)): for {length} that is "
+        + (bought[0] if bought[0] == bought[1] else f"{bought[0]} to {bought[1]}")
     )
     _left(paper, answer)
     if answer.layers:
