@@ -6,9 +6,7 @@ without taking hours. A garment is ready on the evening before the day it is wan
 
 from __future__ import annotations
 
-import heapq
 import math
-from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
@@ -51,51 +49,85 @@ class Dates:
         return self.wash[0] if self.wash else self.cut[0]
 
 
-class _Hours:
-    """What is left of the hours of each day."""
+class _Run:
+    """One job on its way back in time: the step that comes next, what is left of it, and the last day that it may take."""
 
-    def __init__(self, per_day: float) -> None:
-        self.left: dict[int, float] = defaultdict(lambda: per_day)
+    def __init__(self, work: Work) -> None:
+        assert work.wanted is not None
+        self.work, self.step, self.last = work, 2, work.wanted - 1
+        self.left = work.steps[2]
+        self.ends: dict[int, int] = {}
+        self.placed: dict[int, Days] = {}
 
-    def take_back(self, hours: float, last: int, first: int | None) -> Days | None:
-        """Hours from a last day backwards, not before `first`; None where there are not enough."""
-        day, end = last, last
-        started = hours <= TINY
+    def before(self, per_day: float) -> float:
+        """The days that must still lie before it: hours of this step and those before, hanging and drying."""
+        hours = self.left + sum(self.work.steps[: self.step])
+        return hours / per_day + (self.work.hang_days if self.step == 2 else 0) + self.work.wash_days
+
+    def take(self, hours: float, day: int) -> None:
+        self.left -= hours
+        self.ends.setdefault(self.step, day)
+
+    def next(self, day: int) -> bool:
+        """On to the steps before, past those that take no hours, from the day on which this one begins; False at the end."""
         while True:
-            if first is not None and day < first:
-                return None
-            took = min(self.left[day], hours)
-            if took > TINY and not started:
-                started, end = True, day
-            self.left[day] -= took
-            hours -= took
-            if hours <= TINY:
-                return day, end
-            day -= 1
+            self.placed[self.step] = (day, self.ends.get(self.step, day))
+            if self.step == 0:
+                return False
+            day -= self.work.hang_days + 1 if self.step == 2 and self.work.hang_days else 0
+            self.step, self.last = self.step - 1, day
+            self.left = self.work.steps[self.step]
+            if self.left > TINY:
+                return True
 
 
 def _back(works: Iterable[Work], per_day: float, first: int | None) -> dict[int, Dates] | None:
-    """Dates of works that all have a day wanted, each step as late as may be; the step due latest is placed first."""
-    hours = _Hours(per_day)
-    heap: list[tuple[int, int, int]] = []
-    by_job = {w.job: w for w in works}
-    placed: dict[int, dict[int, Days]] = {job: {} for job in by_job}
-    for work in by_job.values():
-        assert work.wanted is not None
-        heapq.heappush(heap, (-(work.wanted - 1), work.job, 2))
-    while heap:
-        due, job, step = heapq.heappop(heap)
-        work = by_job[job]
-        days = hours.take_back(work.steps[step], -due, first)
-        if days is None:
+    """Dates of works that all have a day wanted, going back from the last of these days; None where one does not fit.
+
+    Going back, a step may begin when the one after it is placed. Of the steps that may, the one goes first whose job must
+    still be given the most days before it; it keeps the hours until it is done or another step may begin. Without the
+    waits between steps this is the rule of the longest tail, which is exact (Jackson 1955); with them it is a good one.
+    """
+    runs = [_Run(w) for w in works]
+    done: dict[int, Dates] = {}
+    active: list[_Run] = []
+
+    def over(run: _Run) -> bool:
+        """Its dates are whole; whether it began before the first day."""
+        dates = done[run.work.job] = _dates(run.work, run.placed)
+        return first is not None and dates.start < first
+
+    for run in runs:
+        if run.left > TINY or run.next(run.last):
+            active.append(run)
+        elif over(run):
             return None
-        placed[job][step] = days
-        if step:
-            gap = work.hang_days + 1 if step == 2 and work.hang_days else 0
-            heapq.heappush(heap, (-(days[0] - gap), job, step - 1))
-        elif first is not None and days[0] - work.wash_days < first:
+    day = max((r.last for r in active), default=0)
+    current: _Run | None = None
+    while active:
+        if first is not None and day < first:
             return None
-    return {job: _dates(by_job[job], steps) for job, steps in placed.items()}
+        hours = per_day
+        if any(r.last == day for r in active):
+            current = None
+        while hours > TINY:
+            ready = [r for r in active if r.last >= day]
+            if not ready:
+                break
+            if current not in ready:
+                current = max(ready, key=lambda r: (r.before(per_day), -r.work.job))
+            assert current is not None
+            took = min(hours, current.left)
+            current.take(took, day)
+            hours -= took
+            if current.left <= TINY:
+                if not current.next(day):
+                    active.remove(current)
+                    if over(current):
+                        return None
+                current = None
+        day = min(day - 1, max((r.last for r in active), default=0))
+    return done
 
 
 def _dates(work: Work, steps: dict[int, Days]) -> Dates:

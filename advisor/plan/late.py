@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
 
 from advisor.owned import HOURS_A_WEEK
-from advisor.plan.days import Work, in_time
+from advisor.plan.days import Dates, Work, calendar, in_time
 
 MOST_DROPPED = 8
+MOST_TRIED = 500
 STEP = 0.5
 """Hours a week are asked for in halves."""
 
@@ -38,6 +39,27 @@ def way_out(work: Work, on_time: Sequence[Work], can_drop: Mapping[str, float], 
         tuple(w.job for w in on_time if in_time([*(o for o in on_time if o.job != w.job), work], per_day)),
         hours_for_all([*on_time, work], per_day),
     )
+
+
+def days_late(dates: Mapping[int, Dates], works: Iterable[Work]) -> int:
+    """The days by which all works together are late."""
+    return sum(max(0, dates[w.job].finish[1] + 1 - w.wanted) for w in works if w.wanted is not None)
+
+
+def gentlest(works: Sequence[Work], late: frozenset[int], per_day: float) -> frozenset[int]:
+    """As many late works as these, but those that make the fewest days late in all; each late one counts the same points."""
+    dated = [w for w in works if w.wanted is not None]
+    best, fewest = late, math.inf
+    for number, chosen in enumerate(combinations([w.job for w in dated], len(late))):
+        if number == MOST_TRIED:
+            break
+        on_time = [w for w in dated if w.job not in chosen]
+        if in_time(on_time, per_day):
+            behind = sorted((w for w in dated if w.job in chosen), key=lambda w: w.wanted or 0)
+            days = days_late(calendar(on_time, behind, per_day), dated)
+            if days < fewest:
+                best, fewest = frozenset(chosen), days
+    return best
 
 
 def _drop(work: Work, on_time: Sequence[Work], can_drop: Mapping[str, float], per_day: float) -> tuple[str, ...]:

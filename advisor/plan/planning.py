@@ -11,7 +11,7 @@ from advisor.makes import Make
 from advisor.plan import answers
 from advisor.plan.building import Held, Plan, Terms, prepare
 from advisor.plan.days import Dates, Work, calendar, should_begin
-from advisor.plan.late import hours_for_all, way_out
+from advisor.plan.late import gentlest, hours_for_all, way_out
 from advisor.plan.options import Part, Wanted
 from advisor.plan.problem import Allotment, Problem, Worth, fills, worth
 from advisor.plan.reasons import compared, differences
@@ -46,6 +46,8 @@ def plan_for(
 def _answer(plan: Plan, solved: Solved, stash: str, held: Held) -> answers.PlanReport:
     problem, best = plan.problem, solved.best
     works = works_of(problem, best.chosen)
+    if best.late and problem.per_day:
+        best = Allotment(best.chosen, gentlest(list(works.values()), best.late, problem.per_day))
     dates, on_time = _dates(plan, best, works)
     filled = fills(problem, best.chosen)
     points = worth(problem, best)

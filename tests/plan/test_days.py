@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from advisor.plan.days import Work, calendar, in_time, should_begin
-from advisor.plan.late import hours_for_all, shorter, way_out
+from advisor.plan.late import days_late, gentlest, hours_for_all, shorter, way_out
 
 hours = st.integers(0, 8).map(lambda n: n / 2)
 
@@ -63,6 +63,13 @@ def test_drying_and_hanging_take_days_but_no_hours():
 
 def test_a_late_start_is_counted_back_into_the_past():
     assert should_begin(Work(0, 2, 2, 2, wanted=4), [], 1.0) == -2
+
+
+def test_of_two_makes_the_one_is_late_that_is_late_the_longer():
+    short, long = Work(0, 0, 2, 0, wanted=2), Work(1, 0, 9, 0, wanted=9)
+    both = [short, long]
+    assert gentlest(both, frozenset([0]), 1.0) == {1}
+    assert days_late(calendar([short], [long], 1.0), both) == 2
 
 
 @given(works(st.integers(0, 20)), st.sampled_from([0.5, 1.0]), st.dictionaries(st.sampled_from("abc"), hours))
