@@ -99,7 +99,8 @@ def press_sheet(case: Case, knowledge: Knowledge) -> report.PressReport:
             continue
         sure_caps.append(float(cap))
         if cap < limit:
-            limit, decided = float(cap), finding.because[0] if finding.because else finding.rule.then.say
+            named = next((text for text in finding.because if not any(c.isdigit() for c in text)), "")
+            limit, decided = float(cap), named or decided
     iron = iron_for(limit, decided, knowledge)
     hotter = iron_for(max(limit, min([profile.known["heat_limit"].range.high, *sure_caps])), decided, knowledge)
     iron.otherwise_c = hotter.max_c if hotter.level > iron.level else 0
@@ -197,7 +198,7 @@ def prewash_sheet(
     left_alone = method.id == ranked[-1].id
     needed = not (prewashed or left_alone) and (along.range.high > 1 or bool(asked)) and not (needless and along.range.high <= 2.5)
     times = max([int(v) for v in single.get("times", ()) if isinstance(v, (int, float))], default=1) if method.water else 1
-    dry = [str(v) for v in single.get("dry", ())]
+    dry = [str(f.rule.then.sheet["dry"]) for f in sorted(findings, key=lambda f: not f.sure) if "dry" in f.rule.then.sheet]
     cloth = cloth_report(profile, knowledge)
     cloth.notes.extend(notes)
     outer = Layer("outer", profile.described.given, profile)
