@@ -6,9 +6,11 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
+from advisor.errors import Unclear
 from advisor.knowledge import Knowledge
 from advisor.log.done import Done
 from advisor.makes import Make
+from advisor.owned import HOURS_A_WEEK
 from advisor.plan.options import Option, Shelf, Wanted, clash_of, options_of, shelves_of, wanted_of
 from advisor.plan.problem import BOUGHT, Choice, Cloth, Gap, Job, Pair, Problem
 from advisor.plan.tables import PlanTable, Weights, plan_table
@@ -17,6 +19,9 @@ from advisor.stash.pieces import Piece
 from advisor.wardrobe.gaps import Gap as WardrobeGap
 from advisor.wardrobe.gaps import gaps_of, share_filled, slots_of
 from advisor.wardrobe.garments import Garment, WardrobeTable, adds_of, wardrobe_table
+
+MOST_YEARS = 10
+"""How far ahead, and how much work at once, is planned."""
 
 
 @dataclass(frozen=True)
@@ -64,6 +69,9 @@ def prepare(
     """Everything that the answer stands on; raises `Unclear` for a make that cannot be planned."""
     table, laying, colours = plan_table(knowledge), laying_tables(knowledge), wardrobe_table(knowledge)
     wanted = [wanted_of(make, knowledge, table) for make in makes]
+    hours = sum(w.hours for w in wanted)
+    if not hours <= (terms.hours_a_week or HOURS_A_WEEK[1]) * 52 * MOST_YEARS:
+        raise Unclear(f"{hours:g} hours of work in these makes", f"at most {MOST_YEARS} years of it")
     shelves, not_read = shelves_of(held.pieces, held.log, knowledge, laying, colours)
     total, done = len(shelves) * sum(len(w.parts) for w in wanted), 0
 
@@ -88,6 +96,8 @@ def prepare(
 
 def _job(wanted: Wanted, terms: Terms, table: PlanTable) -> Job:
     by = wanted.make.wanted_by or terms.by
+    if by is not None and abs((by - terms.today).days) > MOST_YEARS * 366:
+        raise Unclear(f"the day {by} for '{wanted.make.make}'", f"a day within {MOST_YEARS} years of {terms.today}")
     shares = table.shares
     return Job(
         wanted.make.make, wanted.hours * shares.cut, wanted.hours * shares.sew, wanted.hours * shares.finish,

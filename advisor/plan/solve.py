@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import os
 import sys
+import threading
 from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -54,23 +55,28 @@ def solve(problem: Problem) -> Solved:
     return Solved(best, model.answer(), model.rounds)
 
 
+_ONE_AT_A_TIME = threading.Lock()
+"""The page answers from several threads, and there is one standard output."""
+
+
 @contextmanager
 def _quiet() -> Iterator[None]:
     """Keeps the solver's greeting, which it prints before it can be asked not to, off the standard output."""
-    try:
-        sys.stdout.flush()
-        kept = os.dup(1)
-    except (OSError, ValueError, AttributeError):  # no standard output, so nothing to keep clean
-        yield
-        return
-    nowhere = os.open(os.devnull, os.O_WRONLY)
-    try:
-        os.dup2(nowhere, 1)
-        yield
-    finally:
-        os.dup2(kept, 1)
-        os.close(kept)
-        os.close(nowhere)
+    with _ONE_AT_A_TIME:
+        try:
+            sys.stdout.flush()
+            kept = os.dup(1)
+        except (OSError, ValueError, AttributeError):  # no standard output, so nothing to keep clean
+            yield
+            return
+        nowhere = os.open(os.devnull, os.O_WRONLY)
+        try:
+            os.dup2(nowhere, 1)
+            yield
+        finally:
+            os.dup2(kept, 1)
+            os.close(kept)
+            os.close(nowhere)
 
 
 def works_of(problem: Problem, chosen: Iterable[int]) -> dict[int, Work]:

@@ -172,7 +172,10 @@ def adds_of(make: Make, knowledge: Knowledge, table: WardrobeTable) -> list[Garm
     """What a make adds to a wardrobe: what its file says, else the whole garments among its features, in its season."""
     seasons = tuple(s for s in table.seasons if s in context_of(make, knowledge))
     if make.fills:
-        found = [read_garment(words, knowledge, table) for words in make.fills]
+        try:
+            found = [read_garment(words, knowledge, table) for words in make.fills]
+        except Unclear as error:
+            raise Unclear(f"fills of '{make.make}', {error.given}", error.expected, error.nearest) from None
         return [g if g.seasons else replace(g, seasons=seasons) for g in found]
     asks = [ask for ask in asks_of(make, knowledge) if knowledge.features[ask.feature].group == table.group]
     return [Garment(ask.given, ask.feature, seasons) for ask in asks]

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Literal
 
 from advisor.errors import Unclear
 from advisor.stash.pieces import key_of, nearest_names
+from advisor.stash.store import rows_as_written
 from advisor.wardrobe.garments import MOST, Garment
 
 if TYPE_CHECKING:
@@ -15,6 +16,7 @@ Shelf = Literal["garment", "wish"]
 """What is owned, and what is wished for: two tables of one form."""
 
 
+@rows_as_written()
 def garments(db: Connection, shelf: Shelf) -> list[Garment]:
     """All that is owned or wished for, in the order in which it was added."""
     rows = db.execute(f"SELECT name, type, seasons, colour, pieces, added FROM {shelf} ORDER BY id")

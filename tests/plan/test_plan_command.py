@@ -55,16 +55,34 @@ def test_bad_input_is_taken_or_not_explained(typed, stash, files, words, says):
     refused(typed("plan", files["blouse"], *given), *says)
 
 
+@pytest.mark.parametrize(
+    ("line", "says"),
+    [
+        ("wanted_by: 0001-01-01", ["0001-01-01", "within 10 years"]),
+        ("wanted_by: 9999-12-31", ["9999-12-31", "within 10 years"]),
+        ("wanted_by: soon", ["wanted_by"]),
+        ("wanted_by: 2026-02-30", ["wanted_by"]),
+        ("hours: 100000000", ["hours"]),
+        ("hours: .nan", ["hours"]),
+        ("hours: .inf", ["hours"]),
+        ("hours: -3", ["hours"]),
+        ("can_drop: {hem: -2}", ["can_drop"]),
+        ("fills: [qwertz]", ["fills of 'Odd'", "qwertz"]),
+        ("part_features: {main: [qwertz]}", ["qwertz"]),
+        ("part_features: {yoke: [shirt collar]}", ["yoke", "main"]),
+        ("wanted: 2026-12-24", ["wanted", "nearest: wanted_by"]),
+    ],
+)
+def test_a_make_that_cannot_be_planned_is_planned_or_never_ends(typed, stash, tmp_path, line, says):
+    path = tmp_path / "odd.yaml"
+    path.write_text(f"make: Odd\nfeatures: [blouse]\ncloth_needed: [{{width_cm: 140, length_m: 1.8}}]\n{line}\n", encoding="utf-8")
+    refused(typed("plan", path, "--stash", stash, *ON), *says)
+
+
 def test_a_make_without_a_table_of_cloth_is_planned(typed, stash, tmp_path):
     path = tmp_path / "bare.yaml"
     path.write_text("make: Bare\nfeatures: [blouse]\n", encoding="utf-8")
     refused(typed("plan", path, "--stash", stash), "Bare", "cloth_needed")
-
-
-def test_a_date_that_is_none_in_a_make_is_not_explained(typed, stash, tmp_path):
-    path = tmp_path / "when.yaml"
-    path.write_text("make: When\nfeatures: [blouse]\nwanted_by: soon\n", encoding="utf-8")
-    refused(typed("plan", path, "--stash", stash), "wanted_by")
 
 
 def test_without_the_solver_there_is_a_traceback(typed, stash, files, monkeypatch):
