@@ -13,6 +13,7 @@ from starlette.staticfiles import StaticFiles
 from starlette.types import ASGIApp
 
 from advisor.errors import Unclear
+from advisor.knowledge import KnowledgeError
 from advisor.page.desk import Desk
 from advisor.page.rendering import page
 from advisor.page.routes import api, ask, explain, importing, makes, needs, plan, stash, tests
@@ -34,6 +35,15 @@ async def unclear(request: Request, fault: Exception) -> Response:
         body = {"error": fault.line(), "given": fault.given, "expected": fault.expected, "nearest": fault.nearest}
         return JSONResponse(body, 422)
     return page(request, "error.html", 422, error=for_page(fault), title="Not understood")
+
+
+async def broken_knowledge(request: Request, fault: Exception) -> Response:
+    """Knowledge files that do not hold together, while they are being edited: the first faults, as `advisor doctor` says them."""
+    assert isinstance(fault, KnowledgeError)
+    said = [str(p) for p in fault.problems[:5]]
+    if request.url.path.startswith("/api/"):
+        return JSONResponse({"error": "the knowledge files do not hold together", "problems": said}, 503)
+    return PlainTextResponse("The knowledge files do not hold together; 'advisor doctor' names every fault.\n" + "\n".join(said), 503)
 
 
 async def refused(request: Request, fault: Exception) -> Response:
@@ -68,7 +78,7 @@ def build(desk: Desk, guard: Guard) -> ASGIApp:
             Route("/alive", alive),
             Mount("/static", StaticFiles(directory=STATIC), name="static"),
         ],
-        exception_handlers={Unclear: unclear, HTTPException: refused, Exception: broken},
+        exception_handlers={Unclear: unclear, HTTPException: refused, KnowledgeError: broken_knowledge, Exception: broken},
     )
     app.state.desk, app.state.guard = desk, guard
     return Safety(app, guard)

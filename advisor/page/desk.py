@@ -37,6 +37,8 @@ class Desk:
         self.names = Names(knowledge)
         self._kept: OrderedDict[object, Any] = OrderedDict()
         self._lock = threading.Lock()
+        self.heavy = threading.Lock()
+        """Held while a whole stash or all cloths are judged: such work one after another, so that short questions go on."""
 
     def keep(self, key: object, make: Callable[[], T]) -> T:
         """The answer under this key, made once; an error is not kept."""
@@ -88,6 +90,15 @@ class Desk:
 
     # ---- makes ----
 
+    def pick(self, make: Make, path: Path, cloths: list[str]) -> report.PickReport:
+        """Cloths ranked for a make: those named, else all that are known."""
+
+        def ranked() -> report.PickReport:
+            with self.heavy:
+                return advise.pick(make, cloths, knowledge=self.knowledge)
+
+        return self.keep(("pick", str(path), path.stat().st_mtime_ns, tuple(cloths), self.stamp()), ranked)
+
     def makes(self) -> list[OnShelf]:
         return self.shelf.every()
 
@@ -99,7 +110,8 @@ class Desk:
         from advisor.stash.ranking import rank_stash
 
         def ranked() -> report.PickReport:
-            part, lessons = rank_stash(make, self.stash, self.knowledge)
+            with self.heavy:
+                part, lessons = rank_stash(make, self.stash, self.knowledge)
             return report.PickReport(make.make, [], [], [], part.held, stash=part, lessons=lessons)
 
         return self.keep(("pick", str(path), path.stat().st_mtime_ns, self.stamp()), ranked)

@@ -56,17 +56,17 @@ def loop_strip(spacing_mm: float, count: int, cut_mm: float, allowance_mm: float
     """
     rows: list[Markup] = []
     at = 0
-    per_row = max(2, int((SHEET_H - 30) // spacing_mm) + 1) if spacing_mm > 0 else count
+    per_row = max(2, int((SHEET_H - 26) // spacing_mm) + 1) if spacing_mm > 0 else count
     while at < count and len(rows) < 8:
         here = min(per_row, count - at)
-        inner = [f'<path d="M20 4V{here * spacing_mm + 16:.2f}" class="stitchline"/>', '<text x="22" y="4" class="label">seam line</text>']
+        inner = [f'<path d="M20 4V{(here - 1) * spacing_mm + 24:.2f}" class="stitchline"/>', '<text x="22" y="4" class="label">seam line</text>']
         for i in range(here):
             y = 12 + i * spacing_mm
             half = gap_mm / 2
             inner.append(f'<path d="M{20 - allowance_mm:.2f} {y - half:.2f}H20M{20 - allowance_mm:.2f} {y + half:.2f}H20" class="ink"/>')
             inner.append(f'<path d="M20 {y - half:.2f}a{max(half, 1.5):.2f} {max(half, 1.5):.2f} 0 0 1 0 {gap_mm:.2f}" class="cutline"/>')
             inner.append(f'<text x="{22 + half:.2f}" y="{y + 1.5:.2f}" class="label">{at + i + 1}</text>')
-        rows.append(_sheet(inner, f"Loops {at + 1} to {at + here}, {spacing_mm:g} mm apart, each cut {cut_mm:g} mm long", 60, here * spacing_mm + 20))
+        rows.append(_sheet(inner, f"Loops {at + 1} to {at + here}, {spacing_mm:g} mm apart, each cut {cut_mm:g} mm long", 60, (here - 1) * spacing_mm + 26))
         if at + here >= count:
             break
         at += here - 1

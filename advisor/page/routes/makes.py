@@ -10,7 +10,7 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
-from advisor import advise, report
+from advisor import report
 from advisor.errors import Unclear
 from advisor.page.asking import typed
 from advisor.page.desk import Desk
@@ -165,14 +165,12 @@ def _picked(desk: Desk, name: str, where: str, words: str) -> report.PickReport:
             raise Unclear("no cloth", "at least one cloth, one a line", "cotton lawn, 75 gsm")
         if len(cloths) > MOST_TYPED:
             raise Unclear(f"{len(cloths)} cloths", f"at most {MOST_TYPED} at a time")
-        key: tuple[object, ...] = ("words", *cloths)
-    elif where == "known":
-        key = ("known",)
-    else:
-        if not desk.stash.exists():
-            raise Unclear("a stash with nothing in it", "a piece put in first, or another choice")
-        return desk.pick_from_stash(made, found.path)
-    return desk.keep(("pick", str(found.path), found.path.stat().st_mtime_ns, key), lambda: advise.pick(made, cloths, knowledge=desk.knowledge))
+        return desk.pick(made, found.path, cloths)
+    if where == "known":
+        return desk.pick(made, found.path, [])
+    if not desk.stash.exists():
+        raise Unclear("a stash with nothing in it", "a piece put in first, or another choice")
+    return desk.pick_from_stash(made, found.path)
 
 
 routes = [

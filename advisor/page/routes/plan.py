@@ -52,7 +52,8 @@ def _planned(desk: Desk, chosen: list[str], said: dict[str, str]) -> Any:
 
     def planned() -> Any:
         terms = Terms(date.today(), weights_from(plan_table(desk.knowledge), []), hours, None, by)
-        return plan_for([f.make for f in found if f.make], _held(desk, Held), terms, desk.knowledge, stash=str(desk.stash))
+        with desk.heavy:
+            return plan_for([f.make for f in found if f.make], _held(desk, Held), terms, desk.knowledge, stash=str(desk.stash))
 
     return desk.keep(("plan", stamps, hours, by, date.today(), desk.stamp()), planned)
 
