@@ -19,7 +19,7 @@ T = TypeVar("T")
 R = TypeVar("R")
 
 CHUNK = 64
-"""Items handed over at once: few enough for word of progress several times a second."""
+"""Items handed over at once, if not said: few enough for word of progress several times a second."""
 MOST = 8
 """Processes at most."""
 
@@ -44,31 +44,36 @@ def mapped(
     start: Callable[..., None],
     start_with: tuple[Any, ...],
     earns: int,
+    chunk: int = CHUNK,
     progress: Callable[[int, int], None] | None = None,
 ) -> list[R]:
     """`work` on chunks of the items, its results in the order of the items.
 
-    `start(*start_with)` is called once in every process before any work (and once here where there are none). `earns`
-    is the number of items from which on processes are worth their start. All three must be at the top of a module.
+    `start(*start_with)` is called once here, and in every process that does not begin as a copy of this one. `earns` is
+    the number of items from which on processes are worth their start. Both functions must stand at the top of a module.
     """
-    chunks = [items[at : at + CHUNK] for at in range(0, len(items), CHUNK)]
+    chunks = [items[at : at + chunk] for at in range(0, len(items), chunk)]
     found: list[R] = []
     count = min(cores(), MOST, len(chunks))
     if count < 2 or len(items) < earns:
         start(*start_with)
-        for chunk in chunks:
-            found += work(chunk)
+        for part in chunks:
+            found += work(part)
             if progress:
                 progress(len(found), len(items))
         return found
     from concurrent.futures import ProcessPoolExecutor
     from multiprocessing import get_context
 
-    # A fork has the knowledge at once, but copies only the thread that calls it.
+    start(*start_with)  # here first, so that a fault is told as it is, and that a fork has everything ready
+    # A fork copies only the thread that calls it.
     fork = sys.platform.startswith("linux") and threading.active_count() == 1
-    with ProcessPoolExecutor(count, get_context("fork" if fork else "spawn"), start, start_with) as pool:
-        for part in pool.map(work, chunks):
-            found += part
+    ready = {"mp_context": get_context("fork")} if fork else {
+        "mp_context": get_context("spawn"), "initializer": start, "initargs": start_with,
+    }  # fmt: skip
+    with ProcessPoolExecutor(count, **ready) as pool:
+        for done in pool.map(work, chunks):
+            found += done
             if progress:
                 progress(len(found), len(items))
     return found

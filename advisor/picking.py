@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from importlib.util import find_spec
 from pathlib import Path
 
 from advisor import report
-from advisor.advise import Case, Judgement, findings_report, judge, profile_of, score_report
+from advisor.advise import Case, Judgement, findings_report, profile_of, score_report
 from advisor.errors import Unclear
 from advisor.knowledge import Knowledge, load
 from advisor.makes import Make, asks_of, context_of
@@ -14,8 +15,10 @@ from advisor.parallel import mapped, own_folders
 from advisor.profile import Profile
 
 ORDER = {"suits": 0, "care": 1, "avoid": 2}
-EARNS = 150
-"""From how many cloths on processes are worth their start."""
+EARNS, CHUNK = 1500, 320
+"""From how many cloths on processes are worth their start, and how many are judged at once."""
+EARNS_ALONE, CHUNK_ALONE = 150, 32
+"""The same where every cloth is judged by itself: under what-ifs, or without numpy."""
 SHORT_STRETCH = 0.9
 """A cloth may fall short of the envelope's gauge by a tenth, the error of stretching cloth along a ruler."""
 
@@ -79,9 +82,11 @@ def pick_for(
 
         supposed = read(what_if, knowledge)
         asks_with(asks, supposed)  # a swap of what is not there is said before any cloth is judged
+    alone = bool(what_if) or not has_columns()
+    different = list(dict.fromkeys(names))
     judged = mapped(
-        _judge_all, list(dict.fromkeys(names)), start=_set_up, start_with=(make, tuple(what_if), own_folders(knowledge)),
-        earns=EARNS, progress=progress,
+        _judge_all, different, start=_set_up, start_with=(make, tuple(what_if), own_folders(knowledge), len(different)),
+        earns=EARNS_ALONE if alone else EARNS, chunk=CHUNK_ALONE if alone else CHUNK, progress=progress,
     )  # fmt: skip
     rows = [row for row in judged if isinstance(row, report.PickRow)]
     rows.sort(key=lambda r: (ORDER[r.verdict], -r.score.expected, r.cloth))
@@ -91,30 +96,50 @@ def pick_for(
     )
 
 
-_bench: list[Callable[[str], report.PickRow | str]] = []
+def has_columns() -> bool:
+    """Whether many cloths can be judged on columns."""
+    return find_spec("numpy") is not None
 
 
-def _set_up(make: Make, what_if: tuple[str, ...], folders: tuple[Path, ...]) -> None:
+_bench: list[Callable[[list[Profile]], list[report.PickRow]]] = []
+_known: list[Knowledge] = []
+
+
+def _set_up(make: Make, what_if: tuple[str, ...], folders: tuple[Path, ...], expected: int) -> None:
     """Makes ready, in this process, what every cloth is judged with."""
     knowledge = load(folders)
+    _known[:] = [knowledge]
+    if not what_if:
+        from advisor.picking_many import ManyRows
+
+        _bench[:] = [ManyRows(make, knowledge, expected).rows]
+        return
+    from advisor.decide.whatif import judged_with, read
+
+    supposed = read(what_if, knowledge)
     asks, context = tuple(asks_of(make, knowledge)), context_of(make, knowledge)
-    supposed = None
-    if what_if:
-        from advisor.decide.whatif import judged_with, read
 
-        supposed = read(what_if, knowledge)
+    def supposing(profiles: list[Profile]) -> list[report.PickRow]:
+        found = []
+        for profile in profiles:
+            case = Case(profile, asks, tuple(dict.fromkeys([*profile.described.context, *context])))
+            judgement = judged_with(case, supposed, knowledge)
+            found.append(row_of("", judgement, fits_envelope(judgement.case.profile, make), knowledge))
+        return found
 
-    def judged(name: str) -> report.PickRow | str:
-        try:
-            profile = profile_of(name, knowledge)
-        except Unclear as error:
-            return error.line()
-        case = Case(profile, asks, tuple(dict.fromkeys([*profile.described.context, *context])))
-        judgement = judged_with(case, supposed, knowledge) if supposed else judge(case, knowledge)
-        return row_of(name, judgement, fits_envelope(judgement.case.profile, make), knowledge)
-
-    _bench[:] = [judged]
+    _bench[:] = [supposing]
 
 
 def _judge_all(names: Sequence[str]) -> list[report.PickRow | str]:
-    return [_bench[0](name) for name in names]
+    """A row for each cloth, or why its words are not understood."""
+    found: dict[str, report.PickRow | str] = {}
+    profiles: dict[str, Profile] = {}
+    for name in names:
+        try:
+            profiles[name] = profile_of(name, _known[0])
+        except Unclear as error:
+            found[name] = error.line()
+    for name, row in zip(profiles, _bench[0](list(profiles.values())), strict=True):
+        row.cloth = name
+        found[name] = row
+    return [found[name] for name in names]

@@ -7,7 +7,7 @@ import json
 
 import pytest
 
-from advisor import advise, parallel
+from advisor import advise, parallel, picking, picking_many
 from advisor.advise import Case, judge
 from advisor.cli import run
 from advisor.errors import Unclear
@@ -230,7 +230,9 @@ def crowd(knowledge, count):
     ]  # fmt: skip
 
 
-def test_many_at_once_say_something_else_than_one_by_one(make, knowledge):
+@pytest.mark.parametrize("columns", [True, False])
+def test_many_at_once_say_something_else_than_one_by_one(columns, make, knowledge, monkeypatch):
+    monkeypatch.setattr(picking_many, "EARNS", 1 if columns else 10_000)
     pieces = crowd(knowledge, 80)
     part, _ = ranked(make, knowledge, *pieces)
     asks, context = tuple(asks_of(make, knowledge)), context_of(make, knowledge)
@@ -242,9 +244,31 @@ def test_many_at_once_say_something_else_than_one_by_one(make, knowledge):
         told = judge(Case(profile, asks, tuple(dict.fromkeys([*profile.described.context, *context]))), knowledge)
         row = rows[one.name]
         if row.verdict is not None:
-            assert row.score.expected == pytest.approx(told.score.expected, abs=0.11)
+            assert (row.score.low, row.score.expected, row.score.high) == pytest.approx(
+                (told.score.low, told.score.expected, told.score.high), abs=0.11
+            )
             assert row.limited_by == told.limited_by.id
             assert row.verdict == told.verdict or row.why_not
+            assert row.watch == picking.row_of("", told, (), knowledge).watch or row.why_not
+
+
+def test_cloths_to_buy_are_ranked_otherwise_many_at_once(make, knowledge, monkeypatch):
+    names = [*[c.names[0] for c in knowledge.cloths.values() if c.kind == "cloth" and c.names][::9], "qqqq zzzz"]
+    answers = []
+    for earns in (1, 10_000):
+        monkeypatch.setattr(picking_many, "EARNS", earns)
+        answers.append(advise.pick(make, names, knowledge=knowledge))
+    assert [(r.cloth, r.verdict, r.watch, r.limited_by) for r in answers[0].ranking] == [
+        (r.cloth, r.verdict, r.watch, r.limited_by) for r in answers[1].ranking
+    ]
+    assert answers[0].not_read == answers[1].not_read and len(answers[0].not_read) == 1
+    one, other = (make_supposed(make, names[:5], knowledge, earns, monkeypatch) for earns in (1, 10_000))
+    assert one == other
+
+
+def make_supposed(make, names, knowledge, earns, monkeypatch):
+    monkeypatch.setattr(picking, "EARNS_ALONE", earns)
+    return advise.pick(make, names, what_if=["prewashed"], knowledge=knowledge)
 
 
 def test_processes_say_something_else_than_one(make, knowledge, monkeypatch):

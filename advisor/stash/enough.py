@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Literal
 
 from advisor.errors import Unclear
@@ -96,6 +97,14 @@ def _one(value: float | None) -> Range | None:
     return None if value is None else Range(value, value)
 
 
+@lru_cache(maxsize=4096)
+def _bought(
+    lines: tuple[cloth.Row, ...], width: float, shrinks: cloth.Shrinks, lay: cloth.Lay, chart: cloth.Chart, extras: cloth.Extras
+) -> cloth.Bought:
+    """Kept, since many pieces of a stash are of one width and shrink alike."""
+    return cloth.buy(lines, width, shrinks, lay, chart, extras)
+
+
 def enough(
     piece: Piece,
     profile: Profile,
@@ -130,8 +139,8 @@ def enough(
         notes = buying.check_widest(width, shrinks, wide, name)
     except Unclear as error:
         return never(f"{error.given}; wanted: {error.expected}", width)
-    lines = [cloth.Row(r.length_m, r.width_cm, r.nap) for r in rows]
-    got = cloth.buy(lines, width, shrinks, cloth.Lay(sure, may), found.chart, found.extras)
+    lines = tuple(cloth.Row(r.length_m, r.width_cm, r.nap) for r in rows)
+    got = _bought(lines, width, shrinks, cloth.Lay(sure, may), found.chart, found.extras)
     needed = got.length_m.each(lambda metres: round(metres, 4))
     serves = cloth.piece_serves(longest + SLACK_M, needed)
     return Enough(

@@ -14,7 +14,6 @@ from pathlib import Path
 import msgspec
 
 from advisor import report
-from advisor.advise import Case, judge
 from advisor.errors import Unclear
 from advisor.knowledge import Knowledge, load
 from advisor.lists import read_list
@@ -29,15 +28,18 @@ from advisor.need.ground import Ground
 from advisor.need.remnant import what_gives
 from advisor.need.reports import PiecePart
 from advisor.parallel import mapped, own_folders
-from advisor.picking import ORDER, fits_envelope, row_of
-from advisor.profile import Profile
+from advisor.picking import ORDER
+from advisor.picking_many import ManyRows
+from advisor.profile import Profile, build
 from advisor.stash import store
 from advisor.stash.enough import Enough, LayingTables, enough, laying_tables
 from advisor.stash.pieces import Piece, key_of
-from advisor.stash.shelf import described_piece, profile_of_piece, profiled
+from advisor.stash.shelf import described_piece, profile_of_piece
 
 EARNS = 400
 """From how many pieces on processes are worth their start."""
+CHUNK = 320
+"""Pieces judged at once: enough for columns to be quick, few enough for word of progress."""
 GIVES_FOR, LESSONS_FOR = 12, 30
 """For how many pieces it is worked out what could give, and what the log says: as many as anybody reads."""
 YEAR = 365.25
@@ -75,10 +77,10 @@ class _Bench:
     knowledge: Knowledge
     laying: LayingTables
     hopeless: float
+    expected: int
 
     def __post_init__(self) -> None:
-        self.asks = tuple(asks_of(self.make, self.knowledge))
-        self.context = tuple(context_of(self.make, self.knowledge))
+        self.many = ManyRows(self.make, self.knowledge, self.expected)
         self.own = {key_of(done.piece) for done in self.log if done.piece and not done.gone}
         self.profiles: dict[object, tuple[object, Profile]] = {}
         self.judged: dict[object, report.PickRow] = {}
@@ -102,40 +104,54 @@ class _Bench:
             )  # fmt: skip
             known = self.profiles.get(key)
             if known is None:
-                known = self.profiles[key] = (key, profiled(described, (), self.knowledge))
+                known = self.profiles[key] = (key, build(described, self.knowledge))
             found = self.profiles[(text, shrank)] = known
         return found
 
-    def look(self, piece: Piece) -> Seen:
-        """One piece; what is hopelessly short is not judged."""
-        try:
-            key, profile = self.profile(piece)
-        except Unclear as error:
-            return Seen(None, None, error.line())
-        got = None
-        if self.rows and piece.lengths_m:
-            got = enough(piece, profile, self.rows, self.make, self.knowledge, self.laying)
-            held = got.short_m.low - (max(piece.lengths_m) - got.longest_m)  # what is reserved could be released
-            if got.needed_m.low and held > self.hopeless * got.needed_m.low:
-                return Seen(None, got)
-        row = self.judged.get(key)
-        if row is None:
-            context = tuple(dict.fromkeys([*profile.described.context, *self.context]))
-            judgement = judge(Case(profile, self.asks, context), self.knowledge)
-            row = self.judged[key] = row_of("", judgement, fits_envelope(profile, self.make), self.knowledge)
-        return Seen(row, got)
+    def look(self, pieces: Sequence[Piece]) -> list[Seen]:
+        """The pieces as judged. What is hopelessly short is not judged, and of like pieces only one."""
+        found: list[tuple[object, Enough | None] | str] = []
+        waiting: dict[object, Profile] = {}
+        for piece in pieces:
+            try:
+                key, profile = self.profile(piece)
+            except Unclear as error:
+                found.append(error.line())
+                continue
+            got = self._length(piece, profile)
+            if got and self._hopeless(piece, got):
+                found.append((None, got))
+                continue
+            found.append((key, got))
+            if key not in self.judged:
+                waiting[key] = profile
+        self.judged.update(zip(waiting, self.many.rows(list(waiting.values())), strict=True))
+        return [
+            Seen(None, None, one) if isinstance(one, str) else Seen(self.judged[one[0]] if one[0] is not None else None, one[1])
+            for one in found
+        ]
+
+    def _length(self, piece: Piece, profile: Profile) -> Enough | None:
+        if not (self.rows and piece.lengths_m):
+            return None
+        return enough(piece, profile, self.rows, self.make, self.knowledge, self.laying)
+
+    def _hopeless(self, piece: Piece, got: Enough) -> bool:
+        """Whether a piece is short beyond what anything could give, even if what is reserved of it were released."""
+        short = got.short_m.low - (max(piece.lengths_m) - got.longest_m)
+        return got.needed_m.low > 0 and short > self.hopeless * got.needed_m.low
 
 
 _bench: list[_Bench] = []
 
 
-def _set_up(make: Make, rows: list[NeededRow], log: list[Done], folders: tuple[Path, ...], hopeless: float) -> None:
+def _set_up(make: Make, rows: list[NeededRow], log: list[Done], folders: tuple[Path, ...], hopeless: float, expected: int) -> None:
     knowledge = load(folders)
-    _bench[:] = [_Bench(make, rows, log, knowledge, laying_tables(knowledge), hopeless)]
+    _bench[:] = [_Bench(make, rows, log, knowledge, laying_tables(knowledge), hopeless, expected)]
 
 
 def _look_at(pieces: Sequence[Piece]) -> list[Seen]:
-    return [_bench[0].look(piece) for piece in pieces]
+    return _bench[0].look(pieces)
 
 
 def main_rows(make: Make, view: str = "", size: str = "") -> tuple[list[NeededRow], str]:
@@ -205,8 +221,8 @@ def rank_pieces(
     pieces = [p for p in held if p.lengths_m or not p.cuts]
     seen = mapped(
         _look_at, pieces, start=_set_up,
-        start_with=(make, rows, list(log), own_folders(knowledge), points.hopeless_pct / 100),
-        earns=EARNS, progress=progress,
+        start_with=(make, rows, list(log), own_folders(knowledge), points.hopeless_pct / 100, len(pieces)),
+        earns=EARNS, chunk=CHUNK, progress=progress,
     )  # fmt: skip
     day = today or datetime.date.today()
     good: list[tuple[report.StashRow, Piece]] = []
