@@ -73,6 +73,7 @@ def everything(db: sqlite3.Connection) -> list[Done]:
     return _done(db, "", ())
 
 
+@store.rows_as_written()
 def _done(db: sqlite3.Connection, where: str, values: tuple[object, ...]) -> list[Done]:
     seen: dict[int, list[Observation]] = {}
     only = where.replace("done.id", "done")

@@ -71,6 +71,9 @@ COLUMNS = (
 )  # fmt: skip
 """The fields of a piece that are columns of their own."""
 
+FIGURES = ("width_cm", "shrank_along_pct", "shrank_across_pct")
+TEXT = tuple(c for c in COLUMNS if c not in (*FIGURES, "prewashed"))
+
 
 class StashFault(Unclear):
     """The stash's file cannot be used: what is wrong, and what to do."""
@@ -101,7 +104,13 @@ def fault(error: BaseException, path: Path) -> StashFault:
             f"another program has been writing to '{path}' for {WAIT_S:.0f} s",
             "nothing was changed; repeat the command when it is done",
         )
-    if name.startswith(("SQLITE_CORRUPT", "SQLITE_NOTADB")) or "malformed" in said or "not a database" in said:
+    if (
+        name.startswith(("SQLITE_CORRUPT", "SQLITE_NOTADB"))
+        or isinstance(error, UnicodeDecodeError)  # SQLite's own words, where they hold a turned byte of the schema
+        or "malformed" in said
+        or "not a database" in said
+        or "could not decode" in said
+    ):
         return damaged(path)
     if (
         name.startswith(("SQLITE_READONLY", "SQLITE_CANTOPEN", "SQLITE_PERM"))
@@ -185,8 +194,8 @@ def version_of(db: sqlite3.Connection, path: Path) -> int:
         application = db.execute("PRAGMA application_id").fetchone()[0]
         found = int(db.execute("PRAGMA user_version").fetchone()[0])
         sound = db.execute("PRAGMA quick_check(1)").fetchone()[0] == "ok"
-    except sqlite3.DatabaseError as error:
-        raise fault(error, path) from None
+    except (sqlite3.DatabaseError, UnicodeDecodeError, TypeError) as error:
+        raise (damaged(path) if isinstance(error, TypeError) else fault(error, path)) from None
     if not sound:
         raise damaged(path)
     if application != APPLICATION:
@@ -258,14 +267,14 @@ def changing(path: Path, *, make: bool = False) -> Iterator[sqlite3.Connection]:
         if not _writable(path):
             raise fault(PermissionError(), path)
         db = connect(path)
-    except (sqlite3.Error, OSError) as error:
+    except (sqlite3.Error, OSError, UnicodeDecodeError) as error:
         raise fault(error, path) from None
     try:
         _up_to_date(db, path)
         db.execute("BEGIN IMMEDIATE")
         yield db
         db.execute("COMMIT")
-    except (sqlite3.Error, OSError) as error:
+    except (sqlite3.Error, OSError, UnicodeDecodeError) as error:
         _undo(db)
         raise fault(error, path) from None
     except BaseException:
@@ -292,7 +301,7 @@ def reading(path: Path) -> Iterator[sqlite3.Connection]:
                     if Path(f"{path}{tail}").exists():
                         shutil.copyfile(f"{path}{tail}", f"{here}{tail}")
             db = connect(here)
-        except (sqlite3.Error, OSError) as error:
+        except (sqlite3.Error, OSError, UnicodeDecodeError) as error:
             raise fault(error, path) from None
         try:
             if folder:
@@ -300,11 +309,22 @@ def reading(path: Path) -> Iterator[sqlite3.Connection]:
             _up_to_date(db, here)
             db.execute("BEGIN")
             yield db
-        except sqlite3.Error as error:
+        except (sqlite3.Error, UnicodeDecodeError) as error:
             raise fault(error, path) from None
         finally:
             _undo(db)
             _close(db)
+
+
+@contextmanager
+def rows_as_written() -> Iterator[None]:
+    """Around reading rows: values of a kind that this program never writes are damage of the file."""
+    try:
+        yield
+    except Unclear:
+        raise
+    except (ValueError, TypeError, OverflowError) as error:
+        raise sqlite3.DatabaseError(f"malformed row ({error})") from None
 
 
 @contextmanager
@@ -351,7 +371,8 @@ def _add_parts(db: sqlite3.Connection, row: int, piece: Piece) -> None:
 def _row_of(db: sqlite3.Connection, name: str) -> tuple[int, str]:
     found = db.execute("SELECT id, name FROM piece WHERE key = ?", (key_of(name),)).fetchone()
     if found:
-        return int(found[0]), str(found[1])
+        with rows_as_written():
+            return int(found[0]), str(found[1])
     near = nearest_names(name, names(db))
     raise Unclear(f"piece '{name[:60]}'", "the name of a piece that 'advisor stash list' shows", near)
 
@@ -393,6 +414,7 @@ def names(db: sqlite3.Connection) -> list[str]:
     return [row[0] for row in db.execute("SELECT name FROM piece ORDER BY id")]
 
 
+@rows_as_written()
 def _pieces(db: sqlite3.Connection, where: str, values: tuple[object, ...]) -> list[Piece]:
     parts: dict[str, dict[int, list[tuple[object, ...]]]] = {}
     for table, columns in (
@@ -408,6 +430,8 @@ def _pieces(db: sqlite3.Connection, where: str, values: tuple[object, ...]) -> l
     found = []
     for row in db.execute(f"SELECT id, {', '.join(COLUMNS)} FROM piece {where} ORDER BY id", values):
         own = dict(zip(COLUMNS, row[1:], strict=True))
+        if not all(isinstance(own[c], str) for c in TEXT) or not all(isinstance(own[c], float | None) for c in FIGURES):
+            raise TypeError(f"of piece {row[0]}")
         own["prewashed"] = None if own["prewashed"] is None else bool(own["prewashed"])
         found.append(
             Piece(
