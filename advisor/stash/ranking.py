@@ -43,6 +43,8 @@ CHUNK = 320
 GIVES_FOR, LESSONS_FOR = 12, 30
 """For how many pieces it is worked out what could give, and what the log says: as many as anybody reads."""
 YEAR = 365.25
+TOGETHER = "together"
+"""What `what_gives` calls several changes at once."""
 
 
 class Points(msgspec.Struct, forbid_unknown_fields=True):
@@ -336,7 +338,8 @@ def _gives(
     if helping:
         first = min(helping, key=lambda line: line.enough != "yes")
         do = first.do.rstrip(".")
-        row.why_not += f"; {'would' if first.enough == 'yes' else 'might'} do if you {do[:1].lower()}{do[1:]}"
+        how = f"with {do.partition(': ')[2]}" if first.give == TOGETHER else f"if you {do[:1].lower()}{do[1:]}"
+        row.why_not += f"; {'would' if first.enough == 'yes' else 'might'} do {how}"
 
 
 def _lessons(
