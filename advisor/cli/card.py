@@ -10,8 +10,8 @@ import typer
 from advisor.card.content import card_for
 from advisor.card.papers import CARDS, SHEETS, alone, on_sheet, one_of
 from advisor.card.reports import CardAnswer, CardReport
-from advisor.cli.options import Features, Folders, Json, MakeFile, Units
-from advisor.cli.printing import Force, Out, deliver
+from advisor.cli.options import Features, Folders, MakeFile, Units
+from advisor.cli.printing import Force, Json, Out, deliver
 from advisor.cli.words import Paper, emit, knowledge_from
 from advisor.errors import Unclear
 from advisor.makes import read_make

@@ -10,8 +10,8 @@ import typer
 from advisor.card.handout import handout_for
 from advisor.card.papers import SHEETS, one_of
 from advisor.card.reports import HandoutAnswer
-from advisor.cli.options import Folders, Json, Units
-from advisor.cli.printing import Force, Out, deliver
+from advisor.cli.options import Folders, Units
+from advisor.cli.printing import Force, Json, Out, deliver
 from advisor.cli.words import Paper, emit, knowledge_from
 from advisor.makes import read_make
 

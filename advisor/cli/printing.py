@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 Out = Annotated[
     Path | None, typer.Option("--out", help="The file: .pdf, .png or .svg; named after the title if not said.", show_default=False)
 ]
+Json = Annotated[bool, typer.Option("--json", help="Print one JSON document for a program, its texts as they are printed.")]
 Force = Annotated[bool, typer.Option("--force", help="Write over a file that exists.")]
 
 

@@ -114,7 +114,7 @@ def test_a_text_is_read_as_markup(text):
     assert report.left_out == []
 
 
-@settings(max_examples=30, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=15, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(st.text(max_size=400), st.text(max_size=80))
 def test_some_text_cannot_be_set(line, title):
     report = longest()
@@ -131,6 +131,14 @@ def test_a_meaning_hangs_on_a_colour(knowledge):
     content = setting.cards([report], "a6", alone("a6"), "png").content
     red, green, blue = Image.open(io.BytesIO(content)).convert("RGB").split()
     assert red.tobytes() == green.tobytes() == blue.tobytes()
+
+
+def test_a_screen_reader_cannot_read_the_pdf(knowledge, monkeypatch):
+    made = []
+    compiler_of = setting._compiler
+    monkeypatch.setattr(setting, "_compiler", lambda *given: made.append(compiler_of(*given)) or made[-1])
+    setting.cards([card_for("silk charmeuse", ["flounce"], knowledge=knowledge)], "a6", alone("a6"), "pdf")
+    assert made[0].compile(format="pdf", pdf_standards=["ua-1"]), "PDF/UA-1 refuses what it holds to be unreadable"
 
 
 def test_two_prints_of_one_card_differ(knowledge):
