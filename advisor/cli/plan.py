@@ -133,7 +133,10 @@ def show(answer: answers.PlanReport, units: str) -> None:
     late = sum(m.late is not None for m in sewn)
     title = f"{len(sewn)} OF {_count(len(answer.makes), 'MAKE').upper()} FROM THE STASH"
     paper.line(title + (f", {late} LATE" if late else ""), "bold")
-    used = f"{show_length(answer.used_m, units)} of {show_length(answer.stash_m, units)} in {_count(answer.pieces, 'piece')} would be cut"
+    there = f"{show_length(answer.stash_m, units)} in {_count(answer.pieces, 'piece')}"
+    used = f"{show_length(answer.used_m, units)} of {there} would be cut" if answer.used_m else f"Nothing of {there} would be cut"
+    if not answer.pieces:
+        used = "There is no cloth in the stash"
     week = f"; {answer.hours_a_week:g} hours a week from {_said(answer.today, year=True)}" if answer.hours_a_week else ""
     paper.item(f"{used}{week}.", bullet="", indent=0)
     if answer.hours_for_all:
@@ -154,12 +157,8 @@ def show(answer: answers.PlanReport, units: str) -> None:
         for line in other.differs:
             paper.item(line)
         paper.item(f"{other.why[0].upper()}{other.why[1:]}.", bullet="")
-    points = answer.points
-    paper.head("Points")
-    terms = [("fit", points.fit), ("stash used", points.stash), ("gaps filled", points.gap)]
-    less = [("tight", points.tight), ("late", points.late), ("bought", points.bought), ("cloths ill at ease together", points.uneasy)]
-    said = " + ".join(f"{name} {value:.0f}" for name, value in terms if value) + "".join(f" - {name} {value:.0f}" for name, value in less if value)
-    paper.item(f"{points.total:.0f}{f' = {said}' if said else ''}. Other weights: --weight gap=40.", bullet="")
+    if sewn:
+        _show_points(paper, answer.points)
     if answer.reserved:
         paper.item("What is allotted is now reserved in the stash; 'advisor stash edit PIECE --release MAKE' frees it.", bullet="", indent=0)
     if answer.not_read or answer.notes:
@@ -167,6 +166,14 @@ def show(answer: answers.PlanReport, units: str) -> None:
         for note in [*answer.notes, *(f"not read: {line}" for line in answer.not_read)]:
             paper.item(f"{note[0].upper()}{note[1:]}{'' if note.endswith('.') else '.'}")
     paper.show()
+
+
+def _show_points(paper: Paper, points: answers.PointsPlan) -> None:
+    paper.head("Points")
+    terms = [("fit", points.fit), ("stash used", points.stash), ("gaps filled", points.gap)]
+    less = [("tight", points.tight), ("late", points.late), ("bought", points.bought), ("cloths ill at ease together", points.uneasy)]
+    said = " + ".join(f"{name} {value:.0f}" for name, value in terms if value) + "".join(f" - {name} {value:.0f}" for name, value in less if value)
+    paper.item(f"{points.total:.0f}{f' = {said}' if said else ''}. Other weights: --weight gap=40.", bullet="")
 
 
 def _show_make(paper: Paper, make: answers.MakePlan, units: str) -> None:

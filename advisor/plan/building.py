@@ -81,7 +81,8 @@ def prepare(
         if progress:
             progress(done, total)
 
-    options = [options_of(w, shelves, knowledge, laying, table, step) for w in wanted]
+    keep = table.keep + sum(len(w.parts) for w in wanted)
+    options = [options_of(w, shelves, knowledge, laying, table, keep, step) for w in wanted]
     gaps = gaps_of(held.garments, slots_of(colours, held.wishes))
     garments = [adds_of(make, knowledge, colours) for make in makes]
     clashes, uneasy = _clashes(wanted, options, shelves, knowledge, table.heavier.is_)

@@ -129,11 +129,12 @@ def options_of(
     knowledge: Knowledge,
     laying: LayingTables,
     table: PlanTable,
+    keep: int,
     step: Callable[[], None] = lambda: None,
 ) -> list[list[Option]]:
     """For each part every piece, the best first, then those that cannot serve, the least short first.
 
-    Only a piece that is long enough is judged, and only the best of those is asked how long it dries and hangs.
+    Only a piece that is long enough is judged, and only the `keep` best of those are asked how long they dry and hang.
     """
     found = []
     for number, part in enumerate(wanted.parts):
@@ -141,12 +142,12 @@ def options_of(
         fits: dict[int, Fit] = {}
         options = [_option(wanted, part, layer, shelf, number == 0, knowledge, laying, fits, step) for shelf in shelves]
         good = sorted((o for o in options if not o.why_not), key=lambda o: (-o.fit, o.enough.needed_m.high, o.shelf.piece.name))
-        for option in good[table.keep :]:
-            option.why_not = f"{table.keep} others suit better"
-        for option in good[: table.keep]:
+        for option in good[keep:]:
+            option.why_not = f"{keep} others suit better"
+        for option in good[:keep]:
             _days(option, wanted, part, number == 0, knowledge, table)
         rest = sorted((o for o in options if o.why_not), key=lambda o: (o.enough.short_m.low, -o.fit))
-        found.append([*good[: table.keep], *rest])
+        found.append([*good[:keep], *rest])
     return found
 
 

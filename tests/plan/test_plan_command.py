@@ -8,6 +8,7 @@ import jsonschema
 import pytest
 from plan_telling import answered, refused
 
+from advisor import owned
 from advisor.schemas import schema_of
 from advisor.stash import store
 
@@ -106,3 +107,22 @@ def test_reserving_keeps_other_than_what_is_allotted(typed, stash, files):
     assert kept == pytest.approx(wanted)
     again = answered(typed(*said, "--reserve"))
     assert [m["parts"] for m in again["makes"]] == [m["parts"] for m in answer["makes"]]
+
+
+def test_the_hours_of_the_settings_are_not_used_or_a_wrong_figure_is_taken(typed, stash, files, tmp_path, monkeypatch):
+    monkeypatch.setattr(owned, "settings_file", lambda: tmp_path / "settings.toml")
+    said = ("plan", files["blouse"], "--stash", stash, "--today", "2026-12-01", "--json")
+    assert answered(typed(*said))["hours_a_week"] is None
+    (tmp_path / "settings.toml").write_text("hours_a_week = 5\n", encoding="utf-8")
+    assert answered(typed(*said))["hours_a_week"] == 5
+    assert answered(typed(*said, "--hours-a-week", "9"))["hours_a_week"] == 9
+    for wrong in ("0", "true", '"six"', "1000", "nan"):
+        (tmp_path / "settings.toml").write_text(f"hours_a_week = {wrong}\n", encoding="utf-8")
+        refused(typed(*said), "hours_a_week")
+
+
+def test_an_empty_stash_is_met_with_figures_of_nothing(typed, tmp_path, files, monkeypatch):
+    monkeypatch.setenv("ADVISOR_STASH", str(tmp_path / "none.db"))
+    code, out, fault = typed("plan", files["blouse"], *ON)
+    assert (code, fault) == (0, "")
+    assert "There is no cloth in the stash" in out and "Points" not in out and "To buy: 1.8 m at 140 cm" in out
