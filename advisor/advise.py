@@ -7,6 +7,7 @@ return. All raise `Unclear` for what cannot be understood.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -422,4 +423,12 @@ def pick(
     """Cloths ranked for a make: those given, else all that the knowledge base knows."""
     from advisor.picking import pick_for
 
-    return pick_for(make, list(cloths), knowledge or load(), progress, what_if)  # type: ignore[arg-type]
+    knowledge = knowledge or load()
+    answer = pick_for(make, list(cloths), knowledge, progress, what_if)  # type: ignore[arg-type]
+    path = there()
+    if path is not None:
+        from advisor.log.lessons import for_ranking
+
+        with suppress(Unclear):  # a stash that cannot be read spoils no ranking of other cloth
+            for_ranking(path, answer, knowledge)
+    return answer

@@ -481,6 +481,7 @@ class PickRow(msgspec.Struct):
     watch_say: str | None = None
     read_as: str = ""
     notes: list[str] = []
+    lessons: list[LessonReport] = []
 
 
 class SiftRow(msgspec.Struct):

@@ -332,6 +332,42 @@ def test_bad_input_is_not_refused_in_one_line(say, words, said):
     assert said in fault
 
 
+def test_a_damaged_stash_spoils_a_ranking_of_what_could_be_bought(say, tmp_path):
+    (tmp_path / "stash.db").write_bytes(b"nothing of the kind" * 100)
+    code, out, fault = say("pick", "MAKE", "--cloth", "viscose challis", "--json")
+    assert (code, fault) == (0, "")
+    told = json.loads(out)
+    assert told["stash"] is None and len(told["ranking"]) == 1
+    assert "damaged" in told["not_read"][0]
+    assert say("pick", "MAKE", "--only-stash")[0] == 2
+
+
+def test_a_bar_is_shown_for_what_is_quick_or_on_no_terminal(monkeypatch, capsys):
+    from advisor.cli import bar
+
+    with bar.bar("x") as tell:
+        assert tell is None
+    monkeypatch.setattr("sys.stderr.isatty", lambda: True, raising=False)
+    with bar.bar("quick") as tell:
+        tell(1, 2)
+    assert capsys.readouterr().err == ""
+    monkeypatch.setattr(bar, "AFTER_S", 0)
+    with bar.bar("slow") as tell:
+        tell(1, 2)
+        tell(2, 2)
+    assert "slow" in capsys.readouterr().err
+
+
+def test_a_lesson_of_a_like_cloth_is_not_told_of_what_could_be_bought(say):
+    say("stash", "add", "wool melton", "--name", "coat", "--length", "3 m", "--width", "150 cm")
+    say("log", "add", "frock", "--cloth", "viscose challis, 110 gsm", "--saw", "frayed 4 of 5")
+    told = json.loads(say("pick", "MAKE", "--cloth", "viscose challis", "--cloth", "denim", "--json")[1])
+    assert {row["cloth"]: [one["line"] for one in row["lessons"]] for row in told["ranking"]} == {
+        "viscose challis": ["frayed 4 of 5"], "denim": [],
+    }  # fmt: skip
+    assert "of cloth like these" in say("pick", "MAKE", "--cloth", "viscose challis")[1]
+
+
 def test_the_log_is_kept_out_of_pick(say, tmp_path, knowledge):
     say("stash", "add", "cotton lawn, 75 gsm", "--name", "Green", "--length", "3 m", "--width", "140 cm")
     say("log", "add", "frock", "--cloth", "wool melton", "--saw", "flounce drooped")

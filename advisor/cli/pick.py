@@ -54,12 +54,18 @@ def command(
     if only_stash and (cloth or from_file):
         raise Unclear("--only-stash with --cloth or --from", "one of them")
     cloths = list(cloth) + (cloths_from_list(from_file) if from_file else [])
-    part, lessons = None, list[report.LessonReport]()
+    part, lessons, unread = None, list[report.LessonReport](), list[str]()
     if path and not what_if:
         from advisor.stash.ranking import rank_stash
+        from advisor.stash.store import StashFault
 
-        with bar("your stash") as progress:
-            part, lessons = rank_stash(wanted, path, known, view=view, size=size, progress=progress)
+        try:
+            with bar("your stash") as progress:
+                part, lessons = rank_stash(wanted, path, known, view=view, size=size, progress=progress)
+        except StashFault as fault:
+            if stash or only_stash:
+                raise
+            unread = [f"your stash: {fault.line().rstrip('.')}"]
     elif path and (only_stash or stash):
         raise Unclear("--if with the stash", "--if with what could be bought (--no-stash), or 'advisor check piece:NAME --if …'")
     if only_stash:
@@ -67,7 +73,8 @@ def command(
     else:
         with bar("what could be bought") as progress:
             answer = advise.pick(wanted, cloths, what_if=what_if, knowledge=known, progress=progress)
-    answer.stash, answer.lessons = part, lessons
+    answer.stash, answer.lessons = part, lessons if part else answer.lessons
+    answer.not_read += unread
     if json:
         emit(answer)
         return
@@ -163,3 +170,22 @@ def show(answer: report.PickReport, top: int, units: str = "metric") -> None:
         console.print(f"{len(answer.ranking) - top} more with --top {len(answer.ranking)}.")
     for line in answer.not_read:
         console.print(f"Not read: {line}")
+    _lessons_of(answer, top)
+
+
+def _lessons_of(answer: report.PickReport, top: int) -> None:
+    """What the log says of cloth like those shown, and, where no stash was ranked, of the make's features."""
+    paper, said = Paper(), set[tuple[int, str]]()
+    of_cloth = []
+    for row in answer.ranking[:top]:
+        new = [one for one in row.lessons if (one.entry, one.line) not in said]
+        of_cloth += [f"{row.cloth}: {one.line} ({one.make}, {one.day}, in {one.cloth})" for one in new]
+        said |= {(one.entry, one.line) for one in new}
+    if of_cloth:
+        paper.head("From your own log, of cloth like these")
+        for text in of_cloth[:5]:
+            paper.item(text)
+    if answer.stash is None:
+        lesson_lines(paper, answer.lessons)
+    if paper.lines:
+        paper.show()

@@ -17,12 +17,15 @@ from advisor.log.done import Done, Snapshot
 from advisor.log.grammar import Reading, read
 from advisor.log.likeness import distance, felt, likeness_of, snapshot
 from advisor.profile import Profile
-from advisor.report import LessonReport
+from advisor.report import LessonReport, PickReport
 from advisor.stash import store
 from advisor.stash.pieces import key_of
+from advisor.stash.place import piece_named
 
 MOST = 12
 """How many lessons one answer carries."""
+OF_CLOTH = ("this piece", "a like cloth")
+"""Reasons that have to do with the cloth; the others hold for any."""
 _NEARNESS = {"this piece": 0, "a like cloth": 1, "this rule": 2, "this feature": 3}
 _GRAVITY = {"badly": 0, "well": 1, "": 2}
 
@@ -63,6 +66,10 @@ class Memory:
         found.sort(key=lambda one: one.day, reverse=True)
         found.sort(key=lambda one: (_NEARNESS[one.because], _GRAVITY[one.went]))
         return found[:MOST]
+
+    def of_features(self, asked: Asked) -> list[LessonReport]:
+        """The lines about what is asked, whatever the cloth."""
+        return self.recall(Snapshot({}), "", asked)
 
 
 def _bears(done: Done, reading: Reading, piece: str, alike: bool, asked: Asked) -> str:
@@ -125,3 +132,17 @@ def for_case(
     if not remembered.lines:
         return []
     return remembered.recall(snapshot(profile), piece, Asked(with_parts(features, knowledge), frozenset(rules)))
+
+
+def for_ranking(path: Path, answer: PickReport, knowledge: Knowledge, most: int = 15) -> None:
+    """Adds to the best cloths of a ranking what was seen of cloth like them, and to the whole what was seen of its features."""
+    from advisor.advise import profile_of
+
+    remembered = memory(path, knowledge)
+    if not remembered.lines:
+        return
+    asked = Asked(with_parts(answer.features, knowledge))
+    for row in answer.ranking[:most]:
+        known = snapshot(profile_of(row.cloth, knowledge))
+        row.lessons = [one for one in remembered.recall(known, piece_named(row.cloth), asked) if one.because in OF_CLOTH]
+    answer.lessons = remembered.of_features(asked)

@@ -19,7 +19,7 @@ from advisor.knowledge import Knowledge, load
 from advisor.lists import read_list
 from advisor.log import keeping
 from advisor.log.done import Done
-from advisor.log.lessons import Asked, Memory, with_parts
+from advisor.log.lessons import OF_CLOTH, Asked, Memory, with_parts
 from advisor.log.likeness import snapshot
 from advisor.makes import Make, NeededRow, asks_of, context_of
 from advisor.need.buying import envelope_of, rows_for
@@ -351,13 +351,9 @@ def _lessons(
     if not memory.lines:
         return []
     asked = Asked(with_parts(features, knowledge))
-    general: dict[tuple[int, str], report.LessonReport] = {}
+    said: set[tuple[int, str]] = set()
     for row, piece in pairs:
         profile = profile_of_piece(piece, log, knowledge, laying)
-        for lesson in memory.recall(snapshot(profile), piece.name, asked):
-            if lesson.because in ("this piece", "a like cloth"):
-                row.lessons.append(lesson)
-            else:
-                general[lesson.entry, lesson.line] = lesson
-    said = {(one.entry, one.line) for row, _ in pairs for one in row.lessons}
-    return [lesson for key, lesson in general.items() if key not in said]
+        row.lessons = [one for one in memory.recall(snapshot(profile), piece.name, asked) if one.because in OF_CLOTH]
+        said |= {(one.entry, one.line) for one in row.lessons}
+    return [one for one in memory.of_features(asked) if (one.entry, one.line) not in said]
