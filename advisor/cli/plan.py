@@ -188,6 +188,8 @@ def _show_make(paper: Paper, make: answers.MakePlan, units: str) -> None:
         better = [part.why] if part.part != make.parts[0].part and part.why.startswith("'") else []
         for note in [*better, *part.notes]:
             paper.item(f"{note[0].upper()}{note[1:]}{'' if note.endswith('.') else '.'}", indent=4)
+        for one in part.lessons:
+            paper.item(f"Your log, {one.because}: \"{one.line}\" ({one.make}, {one.day}).", indent=4)
     for line in make.to_buy:
         paper.item(f"To buy: {line}.", bullet="")
     verdict = VERDICTS[make.parts[0].verdict or "suits"].lower()

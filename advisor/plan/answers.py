@@ -20,6 +20,16 @@ class Metres(msgspec.Struct):
     high: float
 
 
+class Learnt(msgspec.Struct):
+    """A line of the maker's own log that bears on a part: what was seen, in which make and cloth, when, and why it bears."""
+
+    line: str
+    make: str
+    cloth: str
+    day: str
+    because: str
+
+
 class PartPlan(msgspec.Struct):
     """The cloth of one part of a make; `piece` is '' where it is to be bought."""
 
@@ -38,6 +48,7 @@ class PartPlan(msgspec.Struct):
     because: list[str]
     notes: list[str]
     why: str = ""
+    lessons: list[Learnt] = []
 
 
 class StepPlan(msgspec.Struct):

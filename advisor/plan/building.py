@@ -9,6 +9,7 @@ from datetime import date
 from advisor.errors import Unclear
 from advisor.knowledge import Knowledge
 from advisor.log.done import Done
+from advisor.log.lessons import Memory
 from advisor.makes import Make
 from advisor.owned import HOURS_A_WEEK
 from advisor.plan.options import Option, Shelf, Wanted, clash_of, options_of, shelves_of, wanted_of
@@ -61,6 +62,8 @@ class Plan:
     """Choice → the option it was made of; a bought one has none."""
     uneasy: Mapping[Pair, str]
     not_read: list[str]
+    memory: Memory
+    knowledge: Knowledge
 
 
 def prepare(
@@ -92,7 +95,7 @@ def prepare(
         tuple(Gap(g.slot.worth, g.missing) for g in gaps), terms.weights, terms.hours,
         terms.hours_a_week / 7 if terms.hours_a_week else None, clashes, frozenset(uneasy),
     )  # fmt: skip
-    return Plan(terms, table, wanted, shelves, options, gaps, garments, problem, origin, uneasy, not_read)
+    return Plan(terms, table, wanted, shelves, options, gaps, garments, problem, origin, uneasy, not_read, Memory.of(held.log, knowledge), knowledge)
 
 
 def _job(wanted: Wanted, terms: Terms, table: PlanTable) -> Job:

@@ -7,12 +7,14 @@ from datetime import timedelta
 
 from advisor.errors import Unclear
 from advisor.knowledge import Knowledge
+from advisor.log.lessons import Asked, with_parts
+from advisor.log.likeness import snapshot
 from advisor.makes import Make
 from advisor.plan import answers
 from advisor.plan.building import Held, Plan, Terms, prepare
 from advisor.plan.days import Dates, Work, calendar, should_begin
 from advisor.plan.late import gentlest, hours_for_all, way_out
-from advisor.plan.options import Part, Wanted
+from advisor.plan.options import Option, Part, Wanted
 from advisor.plan.problem import Allotment, Problem, Worth, fills, worth
 from advisor.plan.reasons import compared, differences
 from advisor.plan.solve import Solved, solve, works_of
@@ -21,6 +23,7 @@ from advisor.plan.why import why_left_out, why_part
 
 MOST_MAKES = 30
 MOST_REJECTED = 10
+MOST_LESSONS = 3
 
 
 def plan_for(
@@ -146,8 +149,15 @@ def _part(plan: Plan, place: int, best: Allotment) -> answers.PartPlan:
         answers.Metres(*(round(v, 2) for v in (need.low, need.expected, need.high))), round(choice.metres, 4), choice.tight,
         round(sum(cloth.lengths_m) - used, 4), round(option.fit, 1), option.verdict,  # type: ignore[arg-type]
         option.wash_how, option.wash_days, list(option.enough.because), notes,
-        why_part(plan, choice, [plan.problem.choices[i] for i in best.chosen]),
+        why_part(plan, choice, [plan.problem.choices[i] for i in best.chosen]), _lessons(plan, told, option),
     )  # fmt: skip
+
+
+def _lessons(plan: Plan, told: Part, option: Option) -> list[answers.Learnt]:
+    """What the log says of this piece, of a like cloth, or of what is cut from it; the nearest first."""
+    asked = Asked(with_parts([a.feature for a in told.asks], plan.knowledge))
+    found = plan.memory.recall(snapshot(option.shelf.profile), option.shelf.piece.name, asked)
+    return [answers.Learnt(one.line, one.make, one.cloth, one.day, one.because) for one in found[:MOST_LESSONS]]
 
 
 def _why(parts: Sequence[answers.PartPlan], gaps: Sequence[answers.GapPlan]) -> str:

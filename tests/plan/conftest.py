@@ -65,9 +65,9 @@ def plan(knowledge):
     """The plan for makes and pieces, seven hours a week from the first of a month that begins on a Tuesday."""
     weights = plan_table(knowledge).weights
 
-    def planning(makes, pieces, *, garments=(), wishes=(), **terms):
+    def planning(makes, pieces, *, garments=(), wishes=(), log=(), **terms):
         said = {"hours_a_week": 7.0, "weights": weights, "today": date(2026, 12, 1)} | terms
-        return plan_for(makes, Held(pieces, (), garments, wishes), Terms(**said), knowledge)
+        return plan_for(makes, Held(pieces, log, garments, wishes), Terms(**said), knowledge)
 
     return planning
 

@@ -182,6 +182,15 @@ def test_a_piece_that_cannot_be_read_is_passed_over_in_silence(plan, makes, piec
     assert answer.not_read == [] or "odd" in answer.not_read[0]
 
 
+def test_what_was_seen_of_the_piece_before_is_not_said_again(plan, makes, pieces, knowledge):
+    from advisor.log.done import Done, Observation, Snapshot
+
+    seen = Done("Sunday blouse", "2026-05-03", "viscose challis", piece="challis", number=1, known=Snapshot({}), observations=(Observation("the hem waved", "badly"),))
+    part = plan([makes("blouse")], [pieces["challis"]], log=[seen]).makes[0].parts[0]
+    assert [(one.line, one.because) for one in part.lessons] == [("the hem waved", "this piece")]
+    assert plan([makes("blouse")], [pieces["poplin"]]).makes[0].parts[0].lessons == []
+
+
 def test_one_make_twice_is_planned_as_two(plan, makes, pieces):
     with pytest.raises(Unclear, match="twice"):
         plan([makes("blouse"), makes("blouse")], list(pieces.values()))
