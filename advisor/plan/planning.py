@@ -7,7 +7,7 @@ from datetime import timedelta
 
 from advisor.errors import Unclear
 from advisor.knowledge import Knowledge
-from advisor.log.lessons import Asked, with_parts
+from advisor.log.lessons import OF_CLOTH, Asked, with_parts
 from advisor.log.likeness import snapshot
 from advisor.makes import Make
 from advisor.plan import answers
@@ -154,10 +154,11 @@ def _part(plan: Plan, place: int, best: Allotment) -> answers.PartPlan:
 
 
 def _lessons(plan: Plan, told: Part, option: Option) -> list[answers.Learnt]:
-    """What the log says of this piece, of a like cloth, or of what is cut from it; the nearest first."""
+    """What the log says of this piece or of a like cloth; what it says of the features comes with `advisor check`."""
     asked = Asked(with_parts([a.feature for a in told.asks], plan.knowledge))
     found = plan.memory.recall(snapshot(option.shelf.profile), option.shelf.piece.name, asked)
-    return [answers.Learnt(one.line, one.make, one.cloth, one.day, one.because) for one in found[:MOST_LESSONS]]
+    found = [one for one in found if one.because in OF_CLOTH][:MOST_LESSONS]
+    return [answers.Learnt(one.line, one.make, one.cloth, one.day, one.because) for one in found]
 
 
 def _why(parts: Sequence[answers.PartPlan], gaps: Sequence[answers.GapPlan]) -> str:
