@@ -11,6 +11,7 @@ from typing import Any
 
 import msgspec
 
+from advisor.card.reports import CardAnswer, HandoutAnswer
 from advisor.demo import DemoReport
 from advisor.hometests import SwatchReport, TestGuide, TestList
 from advisor.log.answers import LogAnswer, LogFileAnswer, LogListAnswer
@@ -28,7 +29,7 @@ EVERY: dict[str, type[msgspec.Struct]] = {
     "stash": PieceAnswer, "stash-list": ListAnswer, "stash-import": ImportAnswer, "stash-export": ExportAnswer,
     "stash-backup": BackupAnswer, "stash-restore": RestoreAnswer, "log": LogAnswer, "log-list": LogListAnswer, "log-file": LogFileAnswer,
     "make-new": NewMakeReport, "make-check": MakeCheckReport, "make-show": ShownMakeReport, "make-list": MakeListReport,
-    "demo": DemoReport,
+    "demo": DemoReport, "card": CardAnswer, "handout": HandoutAnswer,
 }  # fmt: skip
 """Every document that a command prints with --json. Reports that live beside what they report are named here, above them
 all, since `advisor.report` must not import what is built on it."""

@@ -74,8 +74,9 @@ def test_the_rings_would_show_ink_that_is_there(pixels):
 
 
 @pytest.mark.parametrize("size", CARDS)
-def test_a_real_card_runs_over_the_edge(size, knowledge, pixels):
-    report = card_for("viscose challis, 95 gsm, frays badly", ["flounce", "covered buttons"], knowledge=knowledge)
+@pytest.mark.parametrize("cloth", ["viscose challis, 95 gsm, frays badly", "wool melton"])
+def test_a_real_card_runs_over_the_edge(size, cloth, knowledge, pixels):
+    report = card_for(cloth, ["flounce", "covered buttons"], knowledge=knowledge)
     picture = pixels(setting.cards([report], size, alone(size), "png").content)
     assert ink_in_the_rings(picture, CARDS[size]) == []
     assert picture.size == (round(CARDS[size].width_mm / 25.4 * 300), round(CARDS[size].height_mm / 25.4 * 300)) or abs(
