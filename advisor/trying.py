@@ -1,4 +1,8 @@
-"""Trying a rule on an example as it stands in the knowledge files: `description | wearer child, place hem, depth_mm 40`."""
+"""Trying a rule on an example as it stands in the knowledge files: `description | wearer child, place hem, depth_mm 40`.
+
+A property named behind the bar has just that figure (`cotton poplin | weight 185`), so that an example can stand close
+to a rule's figure.
+"""
 
 from __future__ import annotations
 
@@ -27,6 +31,7 @@ def record_for(rule: Rule, example: str, knowledge: Knowledge) -> list[Record]:
     places: list[str] = []
     others: list[str] = []
     figures: dict[str, float] = {}
+    measured: dict[str, Range] = {}
     for item in filter(None, (part.strip() for part in more.split(","))):
         kind, _, value = item.partition(" ")
         if kind in CONTEXT and value in knowledge.context:
@@ -37,13 +42,20 @@ def record_for(rule: Rule, example: str, knowledge: Knowledge) -> list[Record]:
             others.append(value)
         else:
             try:
-                figures[kind] = float(value)
+                figure = float(value)
             except ValueError:
-                raise BadExample(f"'{item}' is not wearer, season, use, care, place, with or a figure") from None
+                raise BadExample(
+                    f"'{item}' is not wearer, season, use, care, place, with, a property or a figure"
+                ) from None
+            if kind in knowledge.properties:
+                measured[f"property.{kind}"] = Range(figure, figure)
+            else:
+                figures[kind] = figure
     records = []
     for feature in rule.features or [GENERAL]:
         asks = [Ask(o, o) for o in others] + ([Ask(feature, feature)] if feature else [])
         record = record_of(profile, asks, context, knowledge)
+        record.numbers |= measured
         if feature:
             taken = knowledge.features[feature].figures
             values = {name: figure.typical for name, figure in taken.items()} | figures
