@@ -7,16 +7,15 @@ import io
 import os
 import random
 import shutil
-import signal
 import sqlite3
 import stat
 import subprocess
 import sys
 import tempfile
-import time
 from pathlib import Path
 
 import pytest
+from killing import killed, python
 
 from advisor.cli import run as command
 from advisor.errors import Unclear
@@ -27,7 +26,6 @@ from advisor.stash.pieces import Piece
 from advisor.wardrobe import keep
 from advisor.wardrobe.garments import Garment
 
-ROOT = Path(__file__).resolve().parents[2]
 KNOWN = Snapshot({"weight": (100.0, 120.0)}, ("plain-weave",))
 
 
@@ -45,25 +43,6 @@ def whole(path):
     """All that the file holds."""
     with store.reading(path) as db:
         return store.pieces(db), keeping.everything(db), keep.garments(db, "garment"), keep.garments(db, "wish")
-
-
-def python(code, *arguments, **options):
-    environment = {**os.environ, "PYTHONPATH": str(ROOT)}
-    return subprocess.Popen([sys.executable, "-c", code, *map(str, arguments)], text=True, env=environment, **options)
-
-
-def killed(code, *arguments, after):
-    """What a program printed until it was killed `after` seconds past its first line."""
-    with tempfile.TemporaryFile("w+") as out:
-        child = python(code, *arguments, stdout=out, stderr=subprocess.STDOUT)
-        deadline = time.monotonic() + 60
-        while child.poll() is None and time.monotonic() < deadline and not out.seek(0) and "\n" not in out.read():
-            time.sleep(0.002)
-        time.sleep(after)
-        child.send_signal(signal.SIGKILL)
-        child.wait()
-        out.seek(0)
-        return out.read()
 
 
 LOGS = """
@@ -89,7 +68,7 @@ def test_kill_9_while_a_make_is_written_down_keeps_entry_and_cut_together(tmp_pa
         path = tmp_path / f"{turn}.db"
         with store.changing(path, make=True) as db:
             store.add(db, Piece("cloth", "linen", lengths_m=(500.0,)))
-        told = killed(LOGS, path, after=dice.uniform(0, 0.12))
+        told = killed(LOGS, path, after=dice.uniform(0, 0.12), ready="ready\n")
         assert "Error" not in told
         with store.reading(path) as db:
             log, piece = keeping.everything(db), store.find(db, "cloth")
@@ -117,7 +96,7 @@ def test_kill_9_while_a_stash_of_the_first_form_is_brought_up_to_date_loses_noth
         path = tmp_path / str(turn) / "stash.db"
         path.parent.mkdir()
         shutil.copyfile(made, path)
-        killed(opens, path, after=dice.uniform(0, 0.12))
+        killed(opens, path, after=dice.uniform(0, 0.12), ready="ready\n")
         with sqlite3.connect(path) as db:
             forms.add(db.execute("PRAGMA user_version").fetchone()[0])
         db.close()

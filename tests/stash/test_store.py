@@ -5,7 +5,6 @@ from __future__ import annotations
 import os
 import random
 import shutil
-import signal
 import sqlite3
 import stat
 import subprocess
@@ -17,6 +16,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from killing import killed
 
 from advisor.errors import Unclear
 from advisor.stash import backup, pieces, store
@@ -167,26 +167,6 @@ for i in range(100000):
         store.replace_piece(db, "cloth", pieces.cut(store.find(db, "cloth"), 0.001, day="2025-01-01", make=str(i)))
     print(i, flush=True)
 """
-
-
-def killed(code, *arguments, after, ready):
-    """What a program printed until it was killed `after` seconds past its `ready` line."""
-    environment = {**os.environ, "PYTHONPATH": str(ROOT)}
-    with tempfile.TemporaryFile("w+") as out:
-        child = subprocess.Popen(
-            [sys.executable, "-c", code, *map(str, arguments)], stdout=out, stderr=subprocess.STDOUT, env=environment
-        )
-        deadline = time.monotonic() + 60
-        while child.poll() is None and time.monotonic() < deadline:
-            out.seek(0)
-            if ready in out.read():
-                break
-            time.sleep(0.002)
-        time.sleep(after)
-        child.send_signal(signal.SIGKILL)
-        child.wait()
-        out.seek(0)
-        return out.read()
 
 
 @pytest.mark.skipif(os.name != "posix", reason="kill -9")
