@@ -181,6 +181,21 @@ class _Builder:
         kind = was.evidence if EVIDENCE.index(was.evidence) > EVIDENCE.index(evidence) else evidence
         self.put(prop, value, kind, f"{was.because}, {because}" if was.because else because, source)
 
+    def composed(self) -> None:
+        """What is assumed of any cloth and what follows from the fibres, kept by make-up: few are met again and again."""
+        kept = self.knowledge.keep("make-ups", MOST_KEPT)
+        key = _as_key(self.mixes)
+        found: Profile | None = kept.get(key)
+        if found is None:
+            alone = _Builder(Described(""), self.knowledge)
+            alone.mixes = self.mixes
+            for prop in self.knowledge.properties.values():
+                alone.put(prop.id, prop.assumed, "assumed", "no evidence", prop.source)
+            alone.fibres()
+            found = kept[key] = alone.profile
+        for name in ("known", "marks", "shares", "groups", "decided"):
+            getattr(self.profile, name).update(getattr(found, name))
+
     def fibres(self) -> None:
         profile, knowledge = self.profile, self.knowledge
         names = {f for mix in self.mixes for f in mix}
@@ -272,7 +287,8 @@ class _Builder:
             for name in gained:
                 all_have = all(name.removeprefix("trait.") in e.effect.traits for e in entries)
                 profile.marks[name] = (all_have or marks.get(name, (False, False))[0], True)
-        for prop in self.known:
+        changed = dict.fromkeys(prop for entry in entries for prop in _changes(entry.effect))
+        for prop in changed:  # all others are in every outcome as they were
             hull = outcomes[0][prop].range
             for outcome in outcomes[1:]:
                 hull = hull.hull(outcome[prop].range)
@@ -341,13 +357,15 @@ class _Builder:
         ratio = min(2.5, max(0.4, weight.range.mid / base.range.mid))
         if abs(ratio - 1) < 0.08:
             return
-        for prop in self.knowledge.properties.values():
-            power = prop.scales.get("weight")
-            was = self.known[prop.id]
-            if power and was.evidence not in ("stated", "measured"):
+        powers = self.knowledge.keep("powers of weight", MOST_KEPT)
+        if not powers:
+            powers.update((p.id, p.scales["weight"]) for p in self.knowledge.properties.values() if p.scales.get("weight"))
+        for prop, power in powers.items():
+            was = self.known[prop]
+            if was.evidence not in ("stated", "measured"):
                 factor = ratio**power
                 self.put(
-                    prop.id,
+                    prop,
                     was.range.times(Range(factor, factor)),
                     was.evidence,
                     f"{was.because}, at this weight",
@@ -357,10 +375,8 @@ class _Builder:
     def follow(self) -> Profile:
         """What follows from the cloth's name, its fibres and its structure, before the particulars that were said."""
         self.mixes, self.foreign = _mixes(self.described, self.knowledge)
-        for prop in self.knowledge.properties.values():
-            self.put(prop.id, prop.assumed, "assumed", "no evidence", prop.source)
+        self.composed()
         self.companions_first()
-        self.fibres()
         self.companions()
         self.structures()
         self.usual()
@@ -409,9 +425,18 @@ class _Builder:
             self.profile.decided[prop] = "the flame test"
 
 
+def _changes(effect: Effect) -> Iterable[str]:
+    """The properties that an effect touches."""
+    return (*effect.sets, *effect.narrows, *effect.adds, *effect.times, *effect.caps)
+
+
 def _name(entry: object) -> str:
     names = getattr(entry, "names", None)
     return names[0] if names else str(getattr(entry, "id", "")).replace("-", " ")
+
+
+def _as_key(mixes: Iterable[dict[str, Range]]) -> tuple[tuple[tuple[str, Range], ...], ...]:
+    return tuple(tuple(mix.items()) for mix in mixes)
 
 
 def _following(described: Described, knowledge: Knowledge) -> Profile:
@@ -422,7 +447,7 @@ def _following(described: Described, knowledge: Knowledge) -> Profile:
     words = {word: described.said.get(word, word) for word in described.words}
     key = (
         described.cloth,
-        tuple(tuple(mix.items()) for mix in described.mixes),
+        _as_key(described.mixes),
         tuple(described.structures),
         tuple(words.items()),
     )

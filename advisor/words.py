@@ -307,9 +307,7 @@ def describe(given: str, knowledge: Knowledge) -> Described:
         raise Unclear(f"a description of {len(given)} characters", "at most 2,000 characters")
     read = Described(given=given.strip())
     text = plain(_codes_written_out(given, knowledge))
-    in_words = f" {' '.join(words_of(text))} "
-    silk_like = any(f" {name} " in in_words for name in knowledge.momme_words)
-    text, read.figures = figures.take(text, momme_word=silk_like)
+    text, read.figures = figures.take(text, momme_word="mm" in text and _weighed_in_momme(text, knowledge))
     read.notes += read.figures.notes
     _check_figures(read, knowledge)
     tokens = words_of(re.sub(r"[|,;:()]", f" {BARRIER} ", text))
@@ -409,6 +407,15 @@ def describe(given: str, knowledge: Knowledge) -> Described:
     return read
 
 
+_CAPITALS = re.compile(r"[A-Z]{2}")
+
+
+def _weighed_in_momme(text: str, knowledge: Knowledge) -> bool:
+    """Whether a fibre is named whose weight is told in momme."""
+    in_words = f" {' '.join(words_of(text))} "
+    return any(f" {name} " in in_words for name in knowledge.momme_words)
+
+
 def _codes_written_out(given: str, knowledge: Knowledge) -> str:
     """Label codes in capitals beside a share ("CO 60 PES 40", "95% CO") as "60 % cotton …"; unknown ones are left."""
 
@@ -420,6 +427,8 @@ def _codes_written_out(given: str, knowledge: Knowledge) -> str:
         name = knowledge.codes.get(match.group(2))
         return f"{match.group(1)} % {name}" if name else match.group(0)
 
+    if not _CAPITALS.search(given):
+        return given
     text = re.sub(r"(\d{1,3}(?:[.,]\d+)?)\s*%\s*([A-Z]{2,3})\b", share_first, given)
     return re.sub(r"\b([A-Z]{2,3})\s*(\d{1,3}(?:[.,]\d+)?)\s*%?(?![\w.,])", code_first, text)
 

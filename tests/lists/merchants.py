@@ -15,7 +15,8 @@ def merchants(knowledge: Knowledge, seed: int = 1) -> Iterator[str]:
     """Endless descriptions: a cloth, often a colour or a shop's word, its fibres, a mark, its weight and width."""
     dice = random.Random(seed)
     cloths = [name for cloth in knowledge.cloths.values() for name in cloth.names]
-    fibres = [fibre.names[0] for fibre in knowledge.fibres.values() if fibre.names]
+    # As often as the cloths of the trade are made of them.
+    fibres = [knowledge.fibres[f].names[0] for cloth in knowledge.cloths.values() for mix in cloth.fibres for f in mix]
     marks = [name for kind in ("traits", "finishes", "words") for entry in knowledge.table(kind).values() for name in entry.names]
     while True:
         parts = [dice.choice(cloths)]
@@ -23,8 +24,8 @@ def merchants(knowledge: Knowledge, seed: int = 1) -> Iterator[str]:
             parts.append(dice.choice(COLOURS))
         if dice.random() < 0.4:
             share = dice.choice((50, 55, 60, 65, 80, 95, 97, 100))
-            first, second = dice.sample(fibres, 2)
-            parts.append(f"{share}% {first}" + (f" {100 - share}% {second}" if share < 100 else ""))
+            first, second = dice.choice(fibres), dice.choice(fibres)
+            parts.append(f"{share}% {first}" + (f" {100 - share}% {second}" if share < 100 and first != second else ""))
         if dice.random() < 0.3:
             parts.append(dice.choice(marks))
         if dice.random() < 0.7:
