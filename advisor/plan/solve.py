@@ -18,7 +18,7 @@ from typing import Any
 
 from advisor.errors import Unclear
 from advisor.plan.days import Work, in_time
-from advisor.plan.problem import SLACK_M, Allotment, Choice, Problem
+from advisor.plan.problem import SLACK_M, Allotment, Choice, Place, Problem
 
 TIE = 1e-6
 """Points a metre by which, of equals, the shorter length is cut, so that long ones stay whole; and nothing is late in vain."""
@@ -169,8 +169,11 @@ class _Model:
             if len({self.problem.choices[i].part for i in choices}) > 1:
                 self._row(-self.infinity, {self.take[i]: 1.0 for i in choices}, 1)
         for pairs, points in ((self.problem.clashes, None), (self.problem.uneasy, self.problem.weights.uneasy)):
+            beside: dict[tuple[Place, int], list[int]] = {}
             for one, two in sorted(pairs):
-                both = {self.take[i]: 1.0 for i in (*by_place.get(one, []), *by_place.get(two, []))}
+                beside.setdefault((one, two[1]), []).extend(by_place.get(two, []))
+            for (one, _), others in beside.items():  # of one part at most one cloth is taken, so one row holds all pairs
+                both = {self.take[i]: 1.0 for i in (*by_place.get(one, []), *others)}
                 if points is not None:  # both of them, or not: paid for only where both are taken
                     both[self._variable(-points, 1, whole=False)] = -1.0
                 self._row(-self.infinity, both, 1)
