@@ -45,6 +45,8 @@ GIVES_FOR, LESSONS_FOR = 12, 30
 YEAR = 365.25
 TOGETHER = "together"
 """What `what_gives` calls several changes at once."""
+MOST_TOGETHER = 4
+"""With this many changes at once it is another garment."""
 
 
 class Points(msgspec.Struct, forbid_unknown_fields=True):
@@ -333,7 +335,7 @@ def _gives(
     one_way = any(profile.marks.get(f"trait.{trait}", (False, False))[0] for trait in laying.laying.one_way.sure)
     base = Ground(knowledge.folders, width_cm=width)
     lines = what_gives(hand, needed, base, [envelope_of(p) for p in make.pieces], features, one_way)
-    helping = [line for line in lines if line.enough != "no"]
+    helping = [line for line in lines if line.enough != "no" and line.do.count(",") < MOST_TOGETHER]
     row.gives = [line.do for line in helping]
     if helping:
         first = min(helping, key=lambda line: line.enough != "yes")
