@@ -3,27 +3,28 @@
 from __future__ import annotations
 
 import re
-from collections import Counter
+from collections.abc import Sequence
 from fractions import Fraction
+from inspect import Parameter, Signature
 from pathlib import Path
 from typing import Annotated, Any
 
-import msgspec
 import typer
 
 from advisor.cli.measures import measure
+from advisor.cli.need_shown import amount_text as amount_text
+from advisor.cli.need_shown import show
+from advisor.cli.need_shown import unit_of as unit_of
 from advisor.cli.options import Folders, Json, Units
-from advisor.cli.words import Paper, cloth_lines, emit, knowledge_from, nearest
+from advisor.cli.words import emit, knowledge_from, nearest
 from advisor.errors import Unclear
 from advisor.knowledge import Knowledge, folders_to_read
 from advisor.need import answers
-from advisor.need.cloth import Amount
 from advisor.need.ground import Ground, ground
-from advisor.need.reports import GiveLine, LayoutPart, LeftPart, NeedReport
+from advisor.need.reports import NeedReport
 from advisor.need.units import read_length
 from advisor.ranges import Range
 
-EVERY = {"units", "json", "knowledge"}
 CLOTH = {"cloth", "width", "have", "shrink", "shrink_across", "spare"}
 TAKES: dict[str, set[str]] = {
     "make": CLOTH | {"file", "view", "size", "nap", "large", "repeat", "pieces", "part_width"},
@@ -32,21 +33,7 @@ TAKES: dict[str, set[str]] = {
     "flounce": CLOTH | {"seam", "depth", "fullness", "rings", "allowance", "hem"},
     "circle": CLOTH | {"waist", "length", "part", "hem", "seams", "allowance", "hip"},
     "gathers": CLOTH | {"finished", "fullness", "style", "depth", "allowance"},
-    "pleats": CLOTH
-    | {
-        "finished",
-        "kind",
-        "pleat",
-        "depth",
-        "count",
-        "allowance",
-        "drop",
-        "waist",
-        "length",
-        "part",
-        "fullness",
-        "hem",
-    },
+    "pleats": CLOTH | {"finished", "kind", "pleat", "depth", "count", "allowance", "drop", "waist", "length", "part", "fullness", "hem"},
     "buttons": CLOTH | {"diameter", "count", "kind", "button_thickness", "dome", "opening", "thickness"},
     "loops": CLOTH | {"diameter", "button_thickness", "count", "opening", "gap", "allowance", "tube", "thickness"},
     "thread": {"seam", "stitch"},
@@ -56,85 +43,78 @@ TAKES: dict[str, set[str]] = {
 }
 """Which options each question reads; any other is refused rather than passed over."""
 
-Text = Annotated[str, typer.Option()]
-Flag = Annotated[bool, typer.Option()]
-_THREE = ("low", "expected", "high")
+class Asked:
+    """One option: what its help says, what it takes (text, a flag, text again and again), and its names where they differ."""
+
+    def __init__(self, says: str, takes: Any = str, *names: str) -> None:
+        self.says, self.takes, self.names = says, takes, names
+
+    @property
+    def annotation(self) -> Any:
+        return Annotated[self.takes, typer.Option(*self.names, help=self.says, show_default=False)]
 
 
-def _option(says: str, *names: str) -> Any:
-    return typer.Option(*names, help=says, show_default=False)
+OPTIONS = {
+    "cloth": Asked("The cloth in your own words: gives shrinkage, width, weight, thickness."),
+    "width": Asked("The cloth's width: '140 cm', '45 in'."),
+    "have": Asked("A piece in hand, its length: '1.8 m'. Does it serve?"),
+    "shrink": Asked("Shrinkage along in %: '5' or '3-6'."),
+    "shrink_across": Asked("Shrinkage across in %."),
+    "spare": Asked("Share to keep in hand, %."),
+    "length": Asked("width: the pattern's length; bias: strip wanted; circle, sunray: waist to hem."),
+    "from_width": Asked("The width that the length is for.", str, "--from", "--from-width"),
+    "to_width": Asked("The cloth's width (the same as --width).", str, "--to", "--to-width"),
+    "widest": Asked("The widest pattern piece."),
+    "nap": Asked("The cloth is laid one way (nap, pile, one-way print).", bool),
+    "with_nap": Asked("The length given is already for one-way cloth.", bool),
+    "large": Asked("Large pieces, such as sleeves cut in one with the body.", bool),
+    "repeat": Asked("Repeat of a check or pattern along the cloth."),
+    "pieces": Asked("Pieces that lie one above another along the cloth and must match."),
+    "view": Asked("make: the view."),
+    "size": Asked("make: the size."),
+    "part_width": Asked("make: width of another part's cloth, 'lining=140 cm'. Repeatable.", list[str]),
+    "finished": Asked("Finished width (bias, elastic) or finished length (gathers, pleats)."),
+    "style": Asked("bias: single, double, french, milliners-fold, band; gathers: straight, bias, older."),
+    "tool": Asked("Size of the folding tool."),
+    "strip": Asked("Width of the strip as cut."),
+    "square": Asked("Side of a square in hand."),
+    "seam": Asked("Length of the seam; for thread repeatable.", list[str]),
+    "stitch": Asked("lockstitch, zigzag, overlock-3 … or the ISO 4915 number. Repeatable.", list[str]),
+    "depth": Asked("Depth of the flounce, frill or pleat."),
+    "fullness": Asked("How many times: free edge over seam, or cut over finished length."),
+    "rings": Asked("How many full circles."),
+    "allowance": Asked("Allowance: seam (flounce, circle, loops), hem and join (gathers), in all (pleats)."),
+    "hem": Asked("Hem to add."),
+    "waist": Asked("Waist."),
+    "hip": Asked("Hip, to check a narrow circle skirt."),
+    "seams": Asked("Upright seams whose allowances widen the waist."),
+    "part": Asked("Part of a circle: full, three-quarter, half, quarter or a figure."),
+    "kind": Asked("pleats: knife, box, inverted, double-box, sunray; buttons: kit, gathered, mould."),
+    "pleat": Asked("Width of one pleat."),
+    "count": Asked("How many."),
+    "drop": Asked("Length of the pleated cloth, hems included."),
+    "diameter": Asked("Button's diameter: '15 mm', '24L', '5/8 in'."),
+    "button_thickness": Asked("Thickness of the button."),
+    "dome": Asked("Height of a domed button, or the diameter of a ball."),
+    "thickness": Asked("Thickness of the cloth."),
+    "opening": Asked("Length from first to last button, or of the zip's opening."),
+    "gap": Asked("Distance between the two ends of a loop."),
+    "tube": Asked("Finished width of the rouleau."),
+    "body": Asked("Body measure at the place of the elastic."),
+    "place": Asked("waist, wrist, leg or swim."),
+    "piece": Asked("layout: a piece, 'front 72 x 30 cm, cut 2' (fold, bias). Repeatable.", list[str]),
+    "picture": Asked("layout: draw it into this file, an SVG.", Path | None),
+}
+"""Every option of a question; `TAKES` says which question reads which."""
 
 
-def command(
-    question: Annotated[str, typer.Argument(help=f"One of {', '.join(TAKES)}.", show_default=False)],
-    file: Annotated[str, typer.Argument(help="For make: the make file.", show_default=False)] = "",
-    cloth: Annotated[str, _option("The cloth in your own words: gives shrinkage, width, weight, thickness.")] = "",
-    width: Annotated[str, _option("The cloth's width: '140 cm', '45 in'.")] = "",
-    have: Annotated[str, _option("A piece in hand, its length: '1.8 m'. Does it serve?")] = "",
-    shrink: Annotated[str, _option("Shrinkage along in %: '5' or '3-6'.")] = "",
-    shrink_across: Annotated[str, _option("Shrinkage across in %.")] = "",
-    spare: Annotated[str, _option("Share to keep in hand, %.")] = "",
-    length: Annotated[
-        str, _option("width: the pattern's length; bias: strip wanted; circle, sunray: waist to hem.")
-    ] = "",
-    from_width: Annotated[str, _option("The width that the length is for.", "--from", "--from-width")] = "",
-    to_width: Annotated[str, _option("The cloth's width (the same as --width).", "--to", "--to-width")] = "",
-    widest: Annotated[str, _option("The widest pattern piece.")] = "",
-    nap: Annotated[bool, _option("The cloth is laid one way (nap, pile, one-way print).")] = False,
-    with_nap: Annotated[bool, _option("The length given is already for one-way cloth.")] = False,
-    large: Annotated[bool, _option("Large pieces, such as sleeves cut in one with the body.")] = False,
-    repeat: Annotated[str, _option("Repeat of a check or pattern along the cloth.")] = "",
-    pieces: Annotated[str, _option("Pieces that lie one above another along the cloth and must match.")] = "",
-    view: Annotated[str, _option("make: the view.")] = "",
-    size: Annotated[str, _option("make: the size.")] = "",
-    part_width: Annotated[list[str], _option("make: width of another part's cloth, 'lining=140 cm'. Repeatable.")] = [],  # noqa: B006
-    finished: Annotated[str, _option("Finished width (bias, elastic) or finished length (gathers, pleats).")] = "",
-    style: Annotated[
-        str, _option("bias: single, double, french, milliners-fold, band; gathers: straight, bias, older.")
-    ] = "",
-    tool: Annotated[str, _option("Size of the folding tool.")] = "",
-    strip: Annotated[str, _option("Width of the strip as cut.")] = "",
-    square: Annotated[str, _option("Side of a square in hand.")] = "",
-    seam: Annotated[list[str], _option("Length of the seam; for thread repeatable.")] = [],  # noqa: B006
-    stitch: Annotated[list[str], _option("lockstitch, zigzag, overlock-3 … or the ISO 4915 number. Repeatable.")] = [],  # noqa: B006
-    depth: Annotated[str, _option("Depth of the flounce, frill or pleat.")] = "",
-    fullness: Annotated[str, _option("How many times: free edge over seam, or cut over finished length.")] = "",
-    rings: Annotated[str, _option("How many full circles.")] = "",
-    allowance: Annotated[
-        str, _option("Allowance: seam (flounce, circle, loops), hem and join (gathers), in all (pleats).")
-    ] = "",
-    hem: Annotated[str, _option("Hem to add.")] = "",
-    waist: Annotated[str, _option("Waist.")] = "",
-    hip: Annotated[str, _option("Hip, to check a narrow circle skirt.")] = "",
-    seams: Annotated[str, _option("Upright seams whose allowances widen the waist.")] = "",
-    part: Annotated[str, _option("Part of a circle: full, three-quarter, half, quarter or a figure.")] = "",
-    kind: Annotated[
-        str, _option("pleats: knife, box, inverted, double-box, sunray; buttons: kit, gathered, mould.")
-    ] = "",
-    pleat: Annotated[str, _option("Width of one pleat.")] = "",
-    count: Annotated[str, _option("How many.")] = "",
-    drop: Annotated[str, _option("Length of the pleated cloth, hems included.")] = "",
-    diameter: Annotated[str, _option("Button's diameter: '15 mm', '24L', '5/8 in'.")] = "",
-    button_thickness: Annotated[str, _option("Thickness of the button.")] = "",
-    dome: Annotated[str, _option("Height of a domed button, or the diameter of a ball.")] = "",
-    thickness: Annotated[str, _option("Thickness of the cloth.")] = "",
-    opening: Annotated[str, _option("Length from first to last button, or of the zip's opening.")] = "",
-    gap: Annotated[str, _option("Distance between the two ends of a loop.")] = "",
-    tube: Annotated[str, _option("Finished width of the rouleau.")] = "",
-    body: Annotated[str, _option("Body measure at the place of the elastic.")] = "",
-    place: Annotated[str, _option("waist, wrist, leg or swim.")] = "",
-    piece: Annotated[list[str], _option("layout: a piece, 'front 72 x 30 cm, cut 2' (fold, bias). Repeatable.")] = [],  # noqa: B006
-    picture: Annotated[Path | None, _option("layout: draw it into this file, an SVG.")] = None,
-    units: Units = "",
-    json: Json = False,
-    knowledge: Folders = [],  # noqa: B006
-) -> None:
+def command(question: str, file: str = "", *, units: str = "", json: bool = False, knowledge: Sequence[Path] = (), **options: Any) -> None:
     """How much: cloth for a make or a width, bias, flounce, circle, gathers, pleats, buttons, loops, thread, elastic, zip, layout.
 
     A figure without a unit is metres for cloth and seams, cm for widths and lengths, mm for small things; with
     --units imperial it is yards and inches.
     """
-    given = {k: v for k, v in locals().items() if k != "question" and v not in ("", [], False, None)}
+    given = {k: v for k, v in {"file": file, **options}.items() if v not in ("", [], False, None)}
     if question not in TAKES:
         raise Unclear(
             f"question '{question[:40]}'",
@@ -142,11 +122,12 @@ def command(
             nearest(question, TAKES).removeprefix("; nearest: "),
         )
     for name in given:
-        if name not in TAKES[question] | EVERY:
+        if name not in TAKES[question]:
             raise Unclear(
                 f"{_flag(name)} with 'need {question}'", f"one of {', '.join(sorted(map(_flag, TAKES[question])))}"
             )
     answer = answered(question, Given(given, units), list(knowledge))
+    picture = options.get("picture")
     if picture:
         _draw(answer, picture, units)
     if json:
@@ -155,6 +136,23 @@ def command(
         show(answer, units)
         if picture:
             print(f"\nDrawn: {picture}")
+
+
+def _as_typed() -> Signature:
+    """The command's signature as typer reads it: the question, a file, every option of the table, and what all commands take."""
+    arguments = {"question": f"One of {', '.join(TAKES)}.", "file": "For make and layout: the make file."}
+    taken: dict[str, tuple[Any, Any]] = {
+        name: (Annotated[str, typer.Argument(help=says, show_default=False)], "" if name == "file" else Parameter.empty)
+        for name, says in arguments.items()
+    }
+    first = {bool: False, str: ""}
+    taken |= {name: (asked.annotation, first.get(asked.takes, [] if asked.takes == list[str] else None)) for name, asked in OPTIONS.items()}
+    taken |= {"units": (Units, ""), "json": (Json, False), "knowledge": (Folders, [])}
+    return Signature([Parameter(name, Parameter.KEYWORD_ONLY, annotation=kind, default=default) for name, (kind, default) in taken.items()])
+
+
+command.__signature__ = _as_typed()  # type: ignore[attr-defined]
+command.__annotations__ = {name: taken.annotation for name, taken in command.__signature__.parameters.items()}  # type: ignore[attr-defined]
 
 
 def _draw(answer: NeedReport, path: Path, units: str) -> None:
@@ -450,133 +448,3 @@ def _kept(**values: Any) -> dict[str, Any]:
 def _cm(given: Given, name: str) -> float | None:
     value = given.length(name, "cm")
     return None if value is None else value * 10
-
-
-# ---- on paper ----
-
-
-def amount_text(amount: Amount, unit: str, units: str) -> str:
-    """The expected figure, and the span where it is open."""
-    low, mid, high = (measure(getattr(amount, end), unit, units) for end in _THREE)
-    return mid if low == high else f"{mid} ({low} to {high})"
-
-
-def unit_of(name: str) -> tuple[str, str]:
-    """A field's name as words, and its unit."""
-    stem, _, last = name.rpartition("_")
-    if stem and last in ("m", "cm", "mm", "pct", "in", "degrees"):
-        return stem.replace("_", " "), last
-    return name.replace("_", " "), "ligne" if name == "ligne" else ""
-
-
-def _picture(paper: Paper, part: LayoutPart, units: str) -> None:
-    """The layout in blocks, its letters named."""
-    from advisor.need.picture import blocks, letters_of
-
-    length = measure(part.length_m.expected, "m", units)
-    paper.line(f"ROUGH LAYOUT, an estimate: {length} of cloth {measure(part.width_cm, 'cm', units)} wide", "bold", in_both=True)
-    for line in blocks(part, paper.width):
-        paper.line(line, in_both=True)
-    counts = Counter(piece.name for piece in part.pieces)
-    legend = [f"{letter} {name}{f' ({counts[name]})' if counts[name] > 1 else ''}" for name, letter in letters_of(part.pieces).items()]
-    paper.item("; ".join(legend) + "; / on the bias, · left over", bullet="", indent=0)
-
-
-def _left(paper: Paper, left: LeftPart, units: str) -> None:
-    """What is left over, and what it could still make."""
-    paper.head("Left over")
-    if left.length_m.expected:
-        paper.item(f"{amount_text(left.length_m, 'm', units)} at {measure(left.width_cm, 'cm', units)}, washed")
-    if left.gaps_cm:
-        paper.item("between the pieces: " + ", ".join(f"{a:g} x {b:g} cm" for a, b in left.gaps_cm))
-    for line in left.could_make:
-        may = "" if line.certainty == "sure" else " (if it shrinks no more than expected)"
-        times = f", {line.times} times" if line.times > 1 else ""
-        paper.item(f"could still make {line.name}{times}{may}{f'. {line.caution}' if line.caution else ''}")
-
-
-ENOUGH = {"yes": "enough", "maybe": "may be enough", "no": "not enough alone"}
-
-
-def _gives(paper: Paper, gives: list[GiveLine], units: str) -> None:
-    """What could give where the piece is short."""
-    paper.head("What could give")
-    for line in gives:
-        paper.item(f"{line.do} Saves {amount_text(line.saves_m, 'm', units)}: {ENOUGH[line.enough]}.")
-
-
-HEADED = ("serves", "short_m", "gives")
-"""Fields of a piece in hand that stand in the heading, or under one of their own."""
-
-
-def _rows(paper: Paper, part: msgspec.Struct, units: str) -> None:
-    for name in part.__struct_fields__:
-        if name in HEADED:
-            continue
-        stem, _, unit = name.rpartition("_")
-        if {"cm": units == "imperial", "in": units == "metric"}.get(unit) and f"{stem}_{'in' if unit == 'cm' else 'cm'}" in part.__struct_fields__:
-            continue  # the same figure stands beside it in the other unit
-        value = getattr(part, name)
-        words, unit = unit_of(name)
-        if isinstance(value, Amount):
-            paper.item(f"{words}: {amount_text(value, unit, units)}")
-        elif isinstance(value, (int, float)) and not isinstance(value, bool):
-            paper.item(f"{words}: {measure(value, unit, units)}")
-        elif isinstance(value, str) and value:
-            paper.item(f"{words}: {value}")
-
-
-def show(answer: NeedReport, units: str) -> None:
-    """What to buy first, then the figures, then why."""
-    paper = Paper(units)
-    if answer.layout is not None:
-        _picture(paper, answer.layout, units)
-    if answer.buy_m is not None:
-        other = "metric" if units == "imperial" else "imperial"
-        paper.line(f"BUY {amount_text(answer.buy_m, 'm', units)}, or {amount_text(answer.buy_m, 'm', other)}", "bold", in_both=True)
-    if answer.piece is not None:
-        piece = answer.piece
-        short = "" if piece.serves == "yes" else f", short by {amount_text(piece.short_m, 'm', units)}"
-        word = {"yes": "SERVES", "maybe": "MAY SERVE", "no": "DOES NOT SERVE"}[piece.serves]
-        paper.line(
-            f"YOUR PIECE {word}{short}",
-            "suits" if piece.serves == "yes" else "care" if piece.serves == "maybe" else "avoid",
-        )
-    if answer.cloth is not None:
-        cloth_lines(paper, answer.cloth)
-    for name in (
-        "width",
-        "piece",
-        "bias",
-        "flounce",
-        "circle",
-        "gathers",
-        "pleats",
-        "buttons",
-        "loops",
-        "thread",
-        "elastic",
-        "zip",
-    ):
-        part = getattr(answer, name)
-        if part is not None:
-            paper.head(name.capitalize())
-            _rows(paper, part, units)
-    for name, line in (answer.make or {}).items():
-        if len(answer.make or {}) > 1:
-            paper.head(f"{name.capitalize()}{f': {line.cloth}' if line.cloth else ''}")
-            paper.item(f"buy {amount_text(line.buy_m, 'm', units)} at {measure(line.width_cm, 'cm', units)}")
-            if line.because != answer.because[: len(line.because)]:
-                for text in line.because:
-                    paper.item(text)
-    if answer.piece is not None and answer.piece.gives:
-        _gives(paper, answer.piece.gives, units)
-    if answer.left is not None:
-        _left(paper, answer.left, units)
-    for title, texts in (("Why", answer.because), ("Note", answer.notes), ("Take care", answer.cautions)):
-        if texts:
-            paper.head(title)
-            for text in texts:
-                said = text
-                paper.item(said[0].upper() + said[1:] + ("" if said.endswith(".") else "."))
-    paper.show()
