@@ -21,7 +21,7 @@ Folders = Annotated[
     typer.Option("--knowledge", help="A folder of own knowledge laid over the shipped one. Repeatable."),
 ]
 Cloth = Annotated[
-    str, typer.Argument(help="The cloth in your own words: name, fibres, weight, feel.", show_default=False)
+    str, typer.Argument(help="The cloth in your own words: name, fibres, weight, feel; or piece:NAME of your stash.", show_default=False)
 ]
 Units = Annotated[
     str,
