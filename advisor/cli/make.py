@@ -8,6 +8,7 @@ from typing import Annotated
 
 import typer
 
+from advisor.cli.measures import in_words
 from advisor.cli.options import Folders, Json, Units
 from advisor.cli.words import Paper, emit, knowledge_from
 from advisor.errors import Unclear
@@ -132,7 +133,7 @@ class _Conversation:
             if question.key in self.said or not self.draft.wanted(question.key):
                 continue
             self._say("")
-            example = f"  (such as: {question.example})" if question.example else ""
+            example = f"  (for example: {question.example})" if question.example else ""
             self._say(question.ask + example)
             choices = self.draft.choices(question.key)
             if choices:
@@ -206,11 +207,11 @@ class _Conversation:
             self._say(f"  {error.line()}")
             return False
         for remark in remarks:
-            self._say(f"  = {remark}")
+            self._say(f"  = {in_words(remark, self.draft.units)}")
         return True
 
     def _read(self, key: str, *, more: bool = False) -> str:
-        present = "" if more else self.draft.present(key)
+        present = "" if more else in_words(self.draft.present(key), self.draft.units)
         sys.stderr.write(f"  [{present[:60]}] > " if present else "  > ")
         sys.stderr.flush()
         line = sys.stdin.readline()

@@ -263,6 +263,8 @@ class Draft:
         return []
 
     def _level(self, text: str) -> list[str]:
+        if not any(c.isalpha() for c in text):
+            raise Unclear(f"level '{text[:30]}'", "how hard it is, in words", "some experience")
         self._set(level=" ".join(text.split()))
         return []
 
