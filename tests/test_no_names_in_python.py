@@ -40,7 +40,7 @@ BIAS = {"cut on the bias", "on the bias"}
 CALCULATIONS = {"flounce", "gathers", "pleats", "pleat", "buttons", "loops", "zip", "hem"}
 """What `advisor need` reckons is named by what is reckoned: subcommands and figures of geometry, not knowledge of cloth."""
 
-HELPING = {"Unclear", "Option", "Argument", "_option"}
+HELPING = {"Unclear", "Option", "Argument", "Asked"}
 """Examples of what could be typed, in errors and in help, must say something."""
 
 SHEET_LINES = {"fusing", "interfacing", "lining", "hem"}
@@ -63,7 +63,7 @@ def excused(path: str, text: str, call: str, knowledge) -> bool:
         return True  # a source with its place, and a command line shown as an example
     if (path in SHEETS and low in SHEET_LINES) or (path, low) in EXAMPLES:
         return True
-    return low in CALCULATIONS and path.startswith(("advisor/need/", "advisor/cli/need.py"))
+    return low in CALCULATIONS and path.startswith(("advisor/need/", "advisor/cli/need"))
 
 
 def names_of(knowledge) -> dict[str, str]:
