@@ -6,8 +6,8 @@ some values crash it (see DEVELOPERS.md):
 - the C extension is called directly, one fact at a time; the one session is deleted after every judgement;
 - facts are flat and closed-world: short made-up field names, integers only, every field always present;
 - at most `GROUP` conjunctions stand in one group, so matches waiting at once can never exceed the limit of 64;
-- certainty comes from asserting the same rules twice, once with the record read loosely (may apply) and once
-  strictly (sure);
+- the engine reads the record loosely (what may apply); the few rules that fire are then read strictly for what is sure,
+  by the plain evaluator's own `holds`, which halves the time and cannot miss any: what is sure may apply too;
 - every group has one rule that always fires, since deleting a session whose facts matched nothing can corrupt memory
   ("free(): invalid pointer", seen with facts of some forty fields);
 - any result code but 0, and any exception, is a fault: the session is deleted and the plain evaluator
@@ -22,7 +22,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from advisor.model import Condition
-from advisor.rules import Normal, Record, fired, scaled
+from advisor.rules import Normal, Record, fired, holds, scaled
 
 try:
     import durable_rules_engine as _extension
@@ -83,17 +83,17 @@ class _Group:
             side = "low" if side in ("lt", "le") else "high"
         return self.fields.setdefault((condition.field, side), f"f{len(self.fields)}")
 
-    def fact(self, record: Record, sure: bool) -> str:
-        """The record as this group's fact, read strictly or loosely: JSON of short names and integers only."""
+    def fact(self, record: Record) -> str:
+        """The record as this group's fact, read loosely: JSON of short names and integers only."""
         values = [f'{{"id":{self.number + 1},"sid":"{SESSION}","g":{self.number}']
         marks, numbers = record.marks, record.numbers
         for (name, side), short in self.fields.items():
             if side in ("has", "lacks"):
                 is_sure, is_possible = marks.get(name, (False, False))
-                value = int(is_sure if (side == "has") == sure else is_possible)
+                value = int(is_possible if side == "has" else is_sure)
             else:
                 low, high = numbers.get(name, (0.0, 0.0))
-                value = scaled(low if (side == "low") != sure else high)
+                value = scaled(low if side == "low" else high)
             values.append(f'"{short}":{value}')
         return ",".join(values) + "}"
 
@@ -134,31 +134,36 @@ class Stratum:
             return fired(self.rules, record)
         with Stratum._lock:
             try:
-                loose = self._fire_once(record, sure=False)
-                strict = self._fire_once(record, sure=True) if loose else set()
+                loose = self._fire_once(record)
             except Exception as error:
                 faults.append(f"engine fault, answered by the plain evaluator: {error}")
                 return fired(self.rules, record)
-        return {rule_id: rule_id in strict for rule_id in self.rules if rule_id in loose}
+        # What is sure may apply too, so only the few rules that fired are read strictly.
+        return {
+            rule_id: any(holds(conjunction, record, sure=True) for conjunction in normal)
+            for rule_id, normal in self.rules.items()
+            if rule_id in loose
+        }
 
-    def _fire_once(self, record: Record, *, sure: bool) -> set[str]:
+    def _fire_once(self, record: Record) -> set[str]:
         assert _extension is not None
         found: set[str] = set()
         asserted = False
         try:
             for group in self._groups:
-                code, offset = _extension.assert_fact(self._handle, group.fact(record, sure))
+                code, offset = _extension.assert_fact(self._handle, group.fact(record))
                 asserted = True
                 if code != 0:
                     raise RuntimeError(f"result code {code}")
-            waiting = _extension.start_action_for_state(self._handle, offset)
-            message = waiting[1] if waiting else None
-            while message:
-                for name in json.loads(message):
-                    number, _, place = name[1:].partition("_")
-                    if place:
-                        found.add(self._groups[int(number)].rules[int(place)])
-                message = _extension.complete_and_start_action(self._handle, offset)
+                # One group after the other: a long queue of waiting matches takes more than its share of time.
+                waiting = _extension.start_action_for_state(self._handle, offset)
+                message = waiting[1] if waiting else None
+                while message:
+                    for name in json.loads(message):
+                        number, _, place = name[1:].partition("_")
+                        if place:
+                            found.add(self._groups[int(number)].rules[int(place)])
+                    message = _extension.complete_and_start_action(self._handle, offset)
         finally:
             if asserted:
                 _extension.delete_state(self._handle, SESSION)
