@@ -20,10 +20,15 @@ _OZ = r"(?:oz|ounces?)"
 _PER_M2 = r"(?:g\s*/\s*m(?:²|2|\^2)|gsm|gm2|g/sqm|g(?:rams?)?\s+per\s+sq(?:uare|\.)?\s*m(?:etres?|eters?)?)"
 _RUNNING = r"(?:g|grams?)\s*(?:/|per|a)\s*(?:(?:running|linear|lin)\s*)?(?:m|metre|meter)\b(?!\s*(?:²|2|\^2))"
 
+FRACTION = r"(?:(\d+)[\s-]+)?\b(\d{1,2})\s*[/\u2044]\s*(2|3|4|8|16|32)\b(?=\s*-?\s*(?:in\b|inch|\"|yd|yard|oz|ounce|ft\b|feet|m\b|cm\b|mm\b|metre|meter))"
+"""'44 1/2' before a unit."""
+TWO_WIDTHS = r"\b(\d{2,3})\s*/\s*\d{2,3}\s*-?\s*(in\b|inch(?:es)?\b|\"|cm\b)"
+"""'58/60 in': a cloth sold between two widths; the narrower is reckoned with."""
 GRADES = r"(?!\s*%)"
 PER_CENT = r"\s*%"
 WEIGHT_UNITS: tuple[tuple[str, str, float], ...] = (
     (r"g\s*(?:sm|m2|/|per|rams?\s+per)", _PER_M2, 1.0),
+    (r"\d\s*g(?:r|ram|\b)", r"(?:g|gr|gra?mm?e?s?)(?!\s*(?:/|per\b))", 1.0),
     (r"oz|ounce", rf"{_OZ}(?:\s*(?:/|per)\s*(?:sq(?:uare|\.)?\s*)?y(?:ar)?ds?\s*(?:²|2|\^2)?)?", GSM_PER_OZ_YD2),
     (r"momme|m/m", r"(?:momme|mommes|m/m)", GSM_PER_MOMME),
 )
@@ -84,6 +89,11 @@ def number(text: str) -> float:
     return float(text.replace(",", "."))
 
 
+def _decimal(match: re.Match[str]) -> str:
+    whole, above, below = (int(part or 0) for part in match.groups())
+    return f"{whole + above / below:g}" if above < below else match.group(0)
+
+
 def span(match: re.Match[str], scale: float = 1.0, first: int = 1) -> Range:
     """A figure, `figure ± spread` or `low-high` as a range in the wanted unit."""
     value, spread, upper = (match.group(first + i) for i in range(3))
@@ -123,6 +133,8 @@ def take(text: str, momme_word: bool = False) -> tuple[str, Figures]:
 
     if not _there(r"\d", text):
         return text, found
+    if "/" in text or "\u2044" in text:
+        text = _regex(TWO_WIDTHS).sub(r"\1 \2", _regex(FRACTION).sub(_decimal, text))
     if _there(r"g(?:rams?)?\s*(?:/|per|a)", text):
         text = _regex(rf"{SPAN}\s*{_RUNNING}").sub(running, text)
     for hint, unit, scale in WEIGHT_UNITS:
@@ -168,7 +180,7 @@ def take(text: str, momme_word: bool = False) -> tuple[str, Figures]:
         text = _regex(rf"{NUM}\s*{_LENGTH_UNIT}\s*(?:wide|width|in width|across the width)").sub(width, text)
         text = _regex(rf"(?:width|wide)\s*(?:of|:)?\s*{NUM}\s*{_LENGTH_UNIT}(?![a-z])").sub(width, text)
     if "thick" in text:
-        text = _regex(rf"{NUM}\s*(mm)\s*thick").sub(lambda m: _thick(m, into(m)), text)
+        text = _regex(rf"{NUM}\s*(mm|inch(?:es)?|in|\")\s*thick").sub(lambda m: _thick(m, into(m)), text)
     if _there(r"\d\s*(?:cm|in|\")", text):
         text = _regex(r"\b(?:at\s+)?(\d{2,3}(?:[.,]\d+)?)\s*(cm|inch(?:es)?|in|\")(?![a-z])").sub(width, text)
     if not momme_word and "mm" in text:
@@ -205,7 +217,7 @@ def take(text: str, momme_word: bool = False) -> tuple[str, Figures]:
 
 
 def _thick(match: re.Match[str], into: dict[str, Range]) -> str:
-    value = number(match.group(1))
+    value = number(match.group(1)) * (1 if match.group(2) == "mm" else 10 * CM_PER_INCH)
     into["thickness"] = Range(value, value)
     return _blank(match)
 

@@ -114,3 +114,26 @@ def test_growth_is_taken_for_shrinkage_or_the_direction_is_lost(text, prop, low,
 def test_a_negative_shrinkage_is_refused_without_asking_which_was_meant():
     with pytest.raises(Unclear, match="growth across 3 %"):
         take("measured shrinkage across -3 %")
+
+
+@pytest.mark.parametrize(("text", "width_cm", "length_m", "weight"), [
+    ("linen, 2 1/2 yd, 44 1/2 in wide", 113.03, 2.286, None),
+    ("6 1/2 oz linen", None, None, 220.387),
+    ("1 3/4 yards of lawn", None, 1.6002, None),
+    ("cotton 58/60 in wide", 147.32, None, None),
+    ("cotton 58/60\" wide, 2 yards", 147.32, 1.8288, None),
+    ("poplin 65/35, 3/4 yd", None, 0.6858, None),
+])  # fmt: skip
+def test_a_fraction_is_read_by_its_bottom_alone(text, width_cm, length_m, weight):
+    found = take(text)[1]
+    assert (found.width_cm, found.length_m) == (pytest.approx(width_cm), pytest.approx(length_m))
+    if weight:
+        assert found.stated["weight"].mid == pytest.approx(weight, abs=0.01)
+    if "65/35" in text:
+        assert found.ratio == (65, 35)
+
+
+def test_a_thickness_in_inches_is_taken_for_a_width():
+    found = take("cotton 0.012 in thick")[1]
+    assert found.width_cm is None
+    assert found.stated["thickness"].mid == pytest.approx(0.3048)
