@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import random
+
 import pint
 import pytest
 
@@ -56,3 +58,17 @@ def test_momme_are_further_off_than_a_trade_page_truncates(momme, printed):
 def test_the_cotton_count_differs_from_the_teaching_table(ne, tex):
     """Yarn conversions article: 590.54 / Ne."""
     assert units.tex_from_cotton_count(ne) == pytest.approx(tex, rel=1e-4)
+
+
+@pytest.mark.parametrize("seed", range(1000))
+def test_a_random_conversion_differs_from_pint(seed):
+    value = random.Random(seed).uniform(1e-3, 1e4)
+    for ours, theirs in (
+        (units.gsm_from_oz(value), (value * U.oz / U.yard**2).to("g/m**2")),
+        (units.oz_from_gsm(value), (value * U.g / U.m**2).to("oz/yard**2")),
+        (units.inches(value), (value * U.mm).to("inch")),
+        (units.yards(value), (value * U.m).to("yard")),
+        (units.mm_from_ligne(value), (value / 40 * U.inch).to("mm")),
+        (units.tex_from_denier(value), (value * U.denier).to("tex")),
+    ):
+        assert ours == pytest.approx(theirs.m, rel=1e-9)
