@@ -100,7 +100,7 @@ def show(answer: report.PrewashReport, units: str, wanted_m: float = 2.0) -> Non
     bought = [measure(factor * wanted_m, "m", units) for factor in (low, high)]
     paper.item(
         f"buy {low:.2f} to {high:.2f} times the pattern's length (needed / (1 - shrinkage)): for {length} that is "
-        + (bought[0] if bought[0] == bought[1] else f"{bought[0]} to {bought[1]}")
+        + (bought[0] if bought[0] == bought[1] else f"{bought[0].rpartition(' ')[0]} to {bought[1]}")
     )
     _left(paper, answer)
     if answer.layers:
