@@ -50,8 +50,10 @@ GRAMMAR = frozenset(
 SIZES = frozenset(["small", "large", "little", "big", "long", "short", "plain", "simple"])
 """Words that say nothing of a feature unless its name holds them ("short jacket", "long dress")."""
 EMPTY = GRAMMAR | SIZES
-JOINTS = "with|without|on|over|for|meant for|that has|which has|having"
+JOINTS = "with no|with|without|no|on|over|for|meant for|that has|which has|having"
 """Words after which a maker names the details, or the rest, of what was named before."""
+LACKS = frozenset(["without", "no", "with no"])
+"""Of these, the ones after which stands what it does not have."""
 LONGEST = 300
 """Characters that one feature with its figures and place may take."""
 TO_MM = {
@@ -218,6 +220,8 @@ def _parts(text: str, knowledge: Knowledge) -> list[str]:
     for joint, rest in zip(pieces[1::2], pieces[2::2], strict=True):
         if phrase(f"{joint} {rest}") in knowledge.feature_words:
             found.append(f"{joint} {rest}")
+        elif joint in LACKS:
+            continue
         elif phrase(rest) in knowledge.feature_words:
             found.append(rest)
         else:

@@ -160,6 +160,10 @@ FILLER = frozenset(
 NEGATIONS = frozenset({"not", "no", "never", "without", "non"})
 """Before a phrase they take it away; phrases that contain them ("does not fray") stand in the vocabulary."""
 
+PATTERNS = frozenset(
+    {"gingham", "madras-check", "ikat-cotton", "hickory-stripe", "checked-suiting", "pinstripe-suiting", "tartan"}
+)
+"""Cloths whose names are said of a pattern too: "flannel in a houndstooth check"."""
 LONGEST = 6
 MOST_KEPT = 50_000
 """How many unknown words are kept with their nearest spelling."""
@@ -464,7 +468,8 @@ def _fit(cloth: Cloth, read: Described) -> float:
     for prop, stated in {**read.figures.stated, **read.figures.measured}.items():
         usual = cloth.ranges.get(prop)
         if usual:
-            score += 1.5 if stated.meets(usual.range) else -1
+            far = prop == "weight" and (stated.low > usual.range.high * 1.5 or stated.high < usual.range.low / 1.5)
+            score += 1.5 if stated.meets(usual.range) else -3 if far else -1
     return score
 
 
@@ -473,6 +478,8 @@ def _choose(read: Described, keys: list[tuple[int, str, list[str]]], knowledge: 
     if not keys:
         return
     named = [k for k in keys if any(knowledge.cloths[c].kind == "cloth" for c in k[2])] or keys
+    # "brushed cotton in a houndstooth check": what is named for its pattern gives only the pattern beside another.
+    named = [k for k in named if not PATTERNS.issuperset(k[2])] or named
     _, key, candidates = max(named, key=lambda k: (k[1].count(" ") > 0, k[0])) if len(named) > 1 else named[0]
     ranked = sorted(candidates, key=lambda c: -_fit(knowledge.cloths[c], read))
     read.cloth = ranked[0]
@@ -485,7 +492,8 @@ def _choose(read: Described, keys: list[tuple[int, str, list[str]]], knowledge: 
         for kind, entry in knowledge.words[other_key]:  # "moire taffeta": the first name is then a finish
             if kind in ("finishes", "words"):
                 _put(read, kind, entry, other_key, has_cloth=False)
-        if not read.mixes and other.fibres and not _shares_fibre(other, knowledge.cloths[read.cloth]):
+        apart = other.fibres and not _shares_fibre(other, knowledge.cloths[read.cloth])
+        if not read.mixes and apart and other.id not in PATTERNS:
             read.mixes = list(other.fibres)
         for trait in other.traits:
             if (
