@@ -13,8 +13,10 @@ import typer
 from advisor import __version__, engine, evidence
 from advisor.cli.options import Folders, Json
 from advisor.cli.words import Paper, emit
+from advisor.errors import Unclear
 from advisor.infer import inference_for
 from advisor.knowledge import KIND_TYPES, Knowledge, folders_to_read, load, user_folder
+from advisor.owned import read_owned, settings_file
 
 LIBRARIES = ("durable-rules", "msgspec", "PyYAML", "typer", "rich", "rapidfuzz")
 
@@ -31,6 +33,7 @@ class DoctorReport(msgspec.Struct):
     counts: dict[str, int]
     figures: dict[str, int]
     problems: list[str]
+    settings: str = ""
 
 
 class RuleFlaw(msgspec.Struct):
@@ -76,6 +79,7 @@ def command(
         paper.item(f"engine: {answer.engine} ({answer.engine_why})", bullet="", indent=0)
         paper.item("libraries: " + ", ".join(f"{k} {v}" for k, v in answer.libraries.items()), bullet="", indent=0)
         paper.item("knowledge: " + ", ".join(answer.folders), bullet="", indent=0)
+        paper.item(f"settings: {answer.settings}", bullet="", indent=0)
         paper.item("entries: " + ", ".join(f"{n} {k}" for k, n in answer.counts.items()), bullet="", indent=0)
         paper.item("figures: " + ", ".join(f"{n} {k}" for k, n in answer.figures.items()), bullet="", indent=0)
         for problem in answer.problems:
@@ -133,7 +137,21 @@ def examine(folders: list[Any]) -> DoctorReport:
     places = [str(f) for f in folders_to_read(folders)]
     if not user_folder().is_dir():
         places.append(f"(own knowledge would be read from {user_folder()})")
-    return DoctorReport(__version__, platform.python_version(), used, why, libraries, places, counts, figures, problems)
+    return DoctorReport(
+        __version__, platform.python_version(), used, why, libraries, places, counts, figures, problems, _settings(problems)
+    )
+
+
+def _settings(problems: list[str]) -> str:
+    """Where the settings are looked for and what they say of the units; what is wrong with them joins the problems."""
+    place = settings_file()
+    if not place.is_file():
+        return f"none (they would be read from {place}), metric units"
+    try:
+        return f"{place}, {read_owned(place).units} units"
+    except Unclear as error:
+        problems.append(error.line())
+        return f"{place}, not understood"
 
 
 def engine_in_use(knowledge: Knowledge) -> tuple[str, str]:
