@@ -85,15 +85,23 @@ def _walk(scenario: demo.Scenario, into: Path, pause: bool, *, quiet: bool) -> l
     return done
 
 
+_WORD = re.compile(r"""(?:"(?:\\.|[^"\\])*"|'[^']*'|\S)+""")
+
+
 def _on_lines(command: str, width: int = 80) -> list[str]:
-    """A command as a shell takes it, over several lines before its options where it is long."""
-    lines = [""]
-    for part in re.split(r" (?=--)", command):
+    """A command as a shell takes it, over several lines where it is long; an option stays with its value."""
+    lines, part = [""], ""
+    for word in _WORD.findall(command):
+        part = f"{part} {word}" if part else word
+        if word.startswith("--"):
+            continue
         if lines[-1] and len(lines[-1]) + len(part) + 3 > width:
             lines[-1] += " \\"
             lines.append(f"    {part}")
         else:
             lines[-1] += f" {part}" if lines[-1] else part
+        part = ""
+    lines[-1] += f" {part}" if part else ""
     return lines
 
 
