@@ -229,9 +229,9 @@ def buy(rows: Sequence[Row], width_cm: float, shrinks: Shrinks, lay: Lay, chart:
     if worst[1] > 0:
         because.append(
             f"across, {width_cm:g} cm is {min(widths):.0f} to {max(widths):.0f} cm after washing "
-            f"({best[1] * 100:.3g} to {worst[1] * 100:.3g} %)"
+            f"({round(best[1] * 100, 1):g} to {round(worst[1] * 100, 1):g} %)"
             if best[1] != worst[1]
-            else f"across, {width_cm:g} cm is {widths[0]:.0f} cm after washing ({worst[1] * 100:.3g} %)"
+            else f"across, {width_cm:g} cm is {widths[0]:.0f} cm after washing ({round(worst[1] * 100, 1):g} %)"
         )
     if any(abs(p - line.length_m) > 0.005 for p in patterns):
         shown = (
@@ -251,7 +251,7 @@ def buy(rows: Sequence[Row], width_cm: float, shrinks: Shrinks, lay: Lay, chart:
             f"matching: {lay.repeat_cm:g} cm repeat for each of {lay.pieces} pieces up the length (at least one)"
         )
     if worst[0] > 0:
-        spoken = f"{best[0] * 100:.3g} to {worst[0] * 100:.3g}" if best[0] != worst[0] else f"{worst[0] * 100:.3g}"
+        spoken = f"{round(best[0] * 100, 1):g} to {round(worst[0] * 100, 1):g}" if best[0] != worst[0] else f"{round(worst[0] * 100, 1):g}"
         because.append(f"along it shrinks {spoken} %: needed / (1 - shrinkage)")
     if lay.spare:
         because.append(f"{lay.spare:.0%} kept in hand")

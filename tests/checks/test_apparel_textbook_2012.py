@@ -3,7 +3,7 @@ woven interfacing is cut on the grain of the facing. Pattern drafting page (comm
 
 from __future__ import annotations
 
-from advisor import advise, check
+from advisor import advise
 
 
 def test_an_enclosed_first_row_is_trimmed_wider_than_the_book(knowledge):
@@ -17,4 +17,5 @@ def test_an_industrial_allowance_is_refused(knowledge):
 
 
 def test_interfacing_is_said_to_wash_as_it_likes(knowledge):
-    assert check("cotton poplin", ["shirt collar"], knowledge=knowledge)
+    found = advise.prewash("cotton poplin", care="40 wash", layers={"interfacing": "hair canvas"}, knowledge=knowledge)
+    assert [c for c in found.conflicts if c.kind == "wash" and "interfacing" in c.between]

@@ -4,12 +4,14 @@ advisor says 20 minutes, names a doctor for a child, and forbids ice and butter.
 
 from __future__ import annotations
 
+import re
+
 from advisor import press
 
 
 def test_the_advice_leaves_every_source(knowledge):
     (burn,) = [f for f in press("cotton poplin", knowledge=knowledge).findings if "burns skin" in f.say]
-    assert "20 minutes" in burn.do
-    assert 10 <= 20 <= 30
+    (minutes,) = map(int, re.findall(r"(\d+) minutes", burn.do))
+    assert minutes == 20  # both national bodies; inside 10 to 30, and no less than the summary's 10
     assert "no ice or butter" in burn.do
     assert "child" in burn.do and "doctor" in burn.do
