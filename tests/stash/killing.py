@@ -22,16 +22,14 @@ def python(code: str, *arguments: object, **options: Any) -> subprocess.Popen[st
 
 def killed(code: str, *arguments: object, after: float, ready: str) -> str:
     """What a program printed until it was killed `after` seconds past its `ready` line."""
-    with tempfile.TemporaryFile("w+") as out:
-        child = python(code, *arguments, stdout=out, stderr=subprocess.STDOUT)
+    with tempfile.TemporaryDirectory() as folder:
+        told = Path(folder) / "told"
+        with told.open("w") as out:  # read by a handle of our own: the program's place in the file must not move
+            child = python(code, *arguments, stdout=out, stderr=subprocess.STDOUT)
         deadline = time.monotonic() + 60
-        while child.poll() is None and time.monotonic() < deadline:
-            out.seek(0)
-            if ready in out.read():
-                break
+        while child.poll() is None and time.monotonic() < deadline and ready not in told.read_text():
             time.sleep(0.002)
         time.sleep(after)
         child.send_signal(signal.SIGKILL)
         child.wait()
-        out.seek(0)
-        return out.read()
+        return told.read_text()
