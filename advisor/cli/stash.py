@@ -121,6 +121,8 @@ def _show(answer: answers.PieceAnswer, json: bool, units: str) -> None:
         paper.item(line)
     for note in piece.notes:
         paper.item(f"note: {note}")
+    for line in answer.log:
+        paper.item(f"your log: {line}")
     if answer.backup:
         paper.item(f"The stash as it was before is kept in {answer.backup}.", bullet="", indent=0)
     paper.show()
@@ -286,17 +288,22 @@ def list_(
 def show(name: Name, units: In = "", stash: File = None, json: Json = False, knowledge: Folders = []) -> None:  # noqa: B006
     """All that is known of a piece, and how the advisor reads its words."""
     from advisor import advise
+    from advisor.log import keeping
+    from advisor.stash import shelf
+    from advisor.stash.enough import laying_tables
     from advisor.stash.reading import understanding
 
     with store.reading(_path(stash)) as db:
-        piece = store.find(db, name)
+        piece, log = store.find(db, name), keeping.everything(db)
     known = knowledge_from(knowledge)
     try:
         answer = _answer("shown", stash, piece, understanding(known)(piece.description, piece.tests))
-        answer.read_as = advise.cloth_report(advise.profile_of(pieces.words_for(piece), known), known).read_as
+        profile = shelf.profile_of_piece(piece, log, known, laying_tables(known))
+        answer.read_as = advise.cloth_report(profile, known).read_as
     except Unclear as error:  # the knowledge has changed since it was put in
         answer = _answer("shown", stash, piece)
         answer.notes.append(f"its words are not understood ({error.line().rstrip('.')})")
+    answer.log = [f"{one.line} ({d.make}, {d.day})" for d in shelf.log_of(piece.name, log) for one in d.observations]
     _show(answer, json, units)
 
 

@@ -23,6 +23,8 @@ class PieceAnswer(msgspec.Struct):
     nearest: dict[str, str] = {}
     notes: list[str] = []
     backup: str | None = None
+    log: list[str] = []
+    """What the maker saw of it, from the log."""
 
 
 class ListedPiece(msgspec.Struct):

@@ -374,6 +374,8 @@ def test_a_make_is_not_written_down_with_its_cut_or_shown(say):
     assert json.loads(say("stash", "show", "Blue", "--json")[1])["piece"]["cuts"][0]["day"] == "2025-03"
     assert json.loads(say("log", "note", "1", "--saw", "pilled", "--json")[1])["entry"]["observations"][2]["line"] == "pilled"
     assert "fraying 3.5 to 4.5" in say("log", "show", "1")[1]
+    assert "your log: frayed 4 of 5 (tea dress, 2025-03)" in say("stash", "show", "Blue")[1]
+    assert "measured fraying 3.5 to 4.5" in " ".join(say("stash", "show", "Blue")[1].split())
     assert json.loads(say("log", "list", "tea", "--json")[1])["held"] == 1
     assert json.loads(say("log", "list", "coat", "--json")[1])["entries"] == []
     assert json.loads(say("log", "remove", "1", "--json")[1])["backup"]
