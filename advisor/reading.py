@@ -60,18 +60,32 @@ for _tag, _pattern, _first in (
     _Strict.add_implicit_resolver(_tag, re.compile(_pattern), list(_first) + ([""] if "null" in _tag else []))
 
 
+def _value(loader: _Strict, node: yaml.Node) -> Any:
+    """What a node stands for; plain words, which most nodes are, without a detour."""
+    if node.tag == "tag:yaml.org,2002:str" and isinstance(node, yaml.ScalarNode):
+        return node.value
+    return loader.construct_object(node, deep=True)
+
+
+def _sequence(loader: _Strict, node: yaml.SequenceNode) -> list[Any]:
+    if not isinstance(node, yaml.SequenceNode):  # a map that calls itself a list
+        raise yaml.constructor.ConstructorError(None, None, f"expected a sequence node, but found {node.id}", node.start_mark)
+    return [_value(loader, item) for item in node.value]
+
+
 def _mapping(loader: _Strict, node: yaml.MappingNode) -> dict[Any, Any]:
     found: dict[Any, Any] = {}
     for key_node, value_node in node.value:
-        key = loader.construct_object(key_node, deep=True)
+        key = _value(loader, key_node)
         if isinstance(key, (list, dict)) or key in found:
             said = "is written twice" if not isinstance(key, (list, dict)) else "is not a word or a number"
             raise yaml.constructor.ConstructorError(None, None, f"{key!r} {said}", key_node.start_mark)
-        found[key] = loader.construct_object(value_node, deep=True)
+        found[key] = _value(loader, value_node)
     return found
 
 
 _Strict.add_constructor("tag:yaml.org,2002:map", _mapping)
+_Strict.add_constructor("tag:yaml.org,2002:seq", _sequence)
 _Strict.add_constructor("tag:yaml.org,2002:int", lambda loader, node: int(node.value, 10))
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import random
 import statistics
 from pathlib import Path
@@ -71,19 +72,17 @@ def of_cloths() -> Series:
 
 
 def figures(rules: Series, cloths: Series) -> list[Figure]:
-    """By how much more the time grew than the number did: 1 is linear."""
+    """The power of the number with which the time grows: 1 is linear, 2 would be quadratic."""
     found = []
     for name, points in {**rules, **cloths}.items():
         (first, start), (last, end) = points[0], points[-1]
-        grew = (end / start) / (last / first)
-        found.append(Figure(f"growth, {name}", grew, "×", 1.5, f"{first:,.0f} to {last:,.0f}: {start:.3g} to {end:.3g}"))
+        power = math.log(end / start) / math.log(last / first)
+        found.append(Figure(f"growth, {name}", power, "power", 1.2, f"{first:,.0f} to {last:,.0f}: {start:.3g} to {end:.3g}"))
     return found
 
 
 def draw(path: Path, series: Series, x: str, y: str) -> None:
     """A picture on logarithmic scales, with a dashed line for what is exactly linear."""
-    import math
-
     points = [p for line in series.values() for p in line]
     low_x, high_x = min(p[0] for p in points), max(p[0] for p in points)
     low_y, high_y = min(p[1] for p in points), max(p[1] for p in points)
