@@ -12,7 +12,7 @@ import msgspec
 from advisor.knowledge import Knowledge
 from advisor.words_form import plain
 
-MOST = 8
+MOST = 6
 
 
 class Suggestion(msgspec.Struct):
@@ -89,4 +89,5 @@ class Names:
         return [
             Suggestion(n.name, n.first if n.first != n.name else "", kind, box[:start] + n.name)
             for n in self.of(last, kind)
+            if n.key != plain(last).strip()
         ]

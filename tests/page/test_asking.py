@@ -68,3 +68,7 @@ def test_every_name_and_synonym_is_not_found_by_its_beginning(knowledge):
 def test_a_suggestion_overwrites_what_stands_before_it(knowledge):
     found = Names(knowledge).suggest("linen, 185 gsm for a flounce and covered b")
     assert found[0].box == "linen, 185 gsm for a flounce and covered buttons"
+
+
+def test_what_is_typed_out_already_is_suggested(knowledge):
+    assert all(s.name != "acetate satin lining" for s in Names(knowledge).suggest("acetate satin lining"))

@@ -18,12 +18,6 @@ from advisor.page.wording import for_page
 from advisor.ranges import Range
 from advisor.report import Span
 
-EXAMPLES = (
-    ("check", "viscose challis, 95 gsm, frays badly for covered buttons, flounce"),
-    ("press", "acetate satin lining"),
-    ("prewash", "linen 185 gsm"),
-)
-
 
 def home(request: Request) -> Response:
     """The box, with a question in it or examples under it; a verb in front leads to its sheet."""
@@ -31,7 +25,7 @@ def home(request: Request) -> Response:
     if form.ask.strip() or form.ticked:
         named = verb(form.ask.strip())[0]
         return RedirectResponse(f"/{named or 'check'}?{form.query}", 303)
-    return page(request, "ask.html", sheet="check", form=form, answer=None, error=None, examples=EXAMPLES)
+    return page(request, "ask.html", sheet="check", form=form, answer=None, error=None)
 
 
 def _sheet(name: str) -> Any:
@@ -62,7 +56,7 @@ def show(request: Request, sheet: str) -> Response:
             request, f"answer_{sheet}.html" if answer else "answer_none.html", status if not is_part(request) else 200,
             {"hx-replace-url": f"/{sheet}?{form.query}"}, sheet=sheet, form=form, answer=answer, error=error, **extra,
         )  # fmt: skip
-    return page(request, "ask.html", status, sheet=sheet, form=form, answer=answer, error=error, examples=EXAMPLES, **extra)
+    return page(request, "ask.html", status, sheet=sheet, form=form, answer=answer, error=error, **extra)
 
 
 def _only_cloth(request: Request, form: Typed, asked: Question) -> Response:
@@ -72,7 +66,7 @@ def _only_cloth(request: Request, form: Typed, asked: Question) -> Response:
     values: dict[str, Any] = {"sheet": "check", "form": form, "answer": None, "error": None, "cloth": cloth}
     if is_part(request):
         return page(request, "answer_none.html", 200, {"hx-replace-url": f"/check?{form.query}"}, **values)
-    return page(request, "ask.html", examples=EXAMPLES, **values)
+    return page(request, "ask.html", **values)
 
 
 def drawn(desk: Desk, answer: Any) -> dict[str, Any]:

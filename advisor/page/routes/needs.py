@@ -26,16 +26,6 @@ from advisor.page.wording import for_page
 SEVERAL = {"seam", "stitch", "part_width", "piece"}
 """Options that take several values: one a line on the page."""
 FLAGS = {"nap", "with_nap", "large"}
-FIRST: dict[str, tuple[str, ...]] = {
-    "make": ("file", "cloth", "view", "size"), "width": ("length", "from_width", "to_width"),
-    "bias": ("finished", "style", "length"), "flounce": ("seam", "depth", "fullness"),
-    "circle": ("waist", "length", "part"), "gathers": ("finished", "fullness", "depth"),
-    "pleats": ("finished", "kind", "pleat", "depth", "waist", "length"), "buttons": ("diameter", "count", "kind"),
-    "loops": ("diameter", "count", "opening", "gap"), "thread": ("seam", "stitch"), "elastic": ("body", "place", "finished"),
-    "zip": ("opening",), "layout": ("file", "piece", "cloth", "width"),
-}  # fmt: skip
-"""The fields that a question mostly wants; its others stand under 'more'."""
-PRINTED = ("buttons", "loops", "bias")
 LEFT_OUT = {"picture"}
 
 
@@ -59,13 +49,6 @@ def help_for(question: str, name: str) -> str:
             kept.append(part)
     said = "; ".join(kept).replace("Repeatable.", "One a line.").strip()
     return said[:1].upper() + said[1:]
-
-
-def fields_of(question: str) -> tuple[list[str], list[str]]:
-    """The fields of a question: those mostly wanted, and the others."""
-    takes = asked.TAKES[question] - LEFT_OUT
-    first = [f for f in FIRST.get(question, ()) if f in takes]
-    return first, sorted(takes - set(first))
 
 
 def given(query: QueryParams, question: str, desk: Desk) -> dict[str, Any]:
@@ -108,7 +91,7 @@ def _known(request: Request) -> str:
 def form(request: Request) -> Response:
     """A question's form, and the answer where it was filled in."""
     desk, query, question = desk_of(request), request.query_params, _known(request)
-    first, rest = fields_of(question)
+    takes = sorted(asked.TAKES[question] - LEFT_OUT)
     units = "imperial" if query.get("units") == "imperial" else "metric"
     answer, error = None, None
     if any(query.get(name, "").strip() for name in asked.TAKES[question]):
@@ -118,10 +101,10 @@ def form(request: Request) -> Response:
             error = for_page(fault)
     pairs = urlencode([(k, v) for k, v in query.multi_items() if v])
     return page(
-        request, "need_form.html", 422 if error else 200, question=question, first=first, rest=rest, helps={name: help_for(question, name) for name in (*first, *rest)}, query=query,
+        request, "need_form.html", 422 if error else 200, question=question, takes=takes, helps={name: help_for(question, name) for name in takes}, query=query,
         filled=[k for k, v in query.items() if v], several=SEVERAL, flags=FLAGS, makes=desk.makes(), answer=answer, error=error, units=units, pairs=pairs,
         parts=_parts(answer, units) if answer else [], amount=lambda a, u: asked.amount_text(a, u, units),
-        prints=question in PRINTED and bool(answer), drawn=question == "layout" and bool(answer),
+        prints=bool(answer and (answer.buttons or answer.loops or (answer.bias and answer.bias.square_to_cut_cm))), drawn=question == "layout" and bool(answer),
     )  # fmt: skip
 
 

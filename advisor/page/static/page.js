@@ -85,8 +85,8 @@
       }, 90);
     });
     box.addEventListener("keydown", (event) => {
-      if (event.key === "ArrowDown" && !list.hidden) { mark(at + 1); event.preventDefault(); }
-      else if (event.key === "ArrowUp" && !list.hidden) { mark(at - 1); event.preventDefault(); }
+      if ((event.key === "ArrowDown" || (event.key === "ArrowRight" && at >= 0)) && !list.hidden) { mark(at + 1); event.preventDefault(); }
+      else if ((event.key === "ArrowUp" || (event.key === "ArrowLeft" && at >= 0)) && !list.hidden) { mark(at - 1); event.preventDefault(); }
       else if (event.key === "Escape") close();
       else if (event.key === "Enter" && !event.shiftKey) {
         event.preventDefault();
@@ -97,7 +97,7 @@
     });
     list.addEventListener("mousedown", (event) => event.preventDefault());
     list.addEventListener("click", (event) => { const o = event.target.closest("[role=option]"); if (o) take(o); });
-    box.addEventListener("blur", () => setTimeout(close, 150));
+    /* The list stands in the page and covers nothing, so it stays when the box is left: no button moves under a finger. */
     grow();
   });
 
