@@ -25,6 +25,7 @@ U = pint.UnitRegistry()
     ("a wash at 30 °C", "a wash at 86 °F"),
     ("at most 110 °C (230 °F)", "at most 230 °F (110 °C)"),
     ("6 mm (1/4 in)", "1/4 in (6 mm)"),
+    ("stitch on the seam line, 15 mm from the edge", "stitch on the seam line, 5/8 in from the edge"),
 ])  # fmt: skip
 def test_a_metric_figure_stays_or_turns_into_another(metric, imperial):
     assert in_words(metric, "imperial") == imperial

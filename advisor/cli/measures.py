@@ -15,6 +15,7 @@ from advisor.need.units import G_PER_OZ, GSM_PER_OZ_YD2, M_PER_YARD, MM_PER_INCH
 OZ_PER_LB = 16
 LEAST_MM = 3.0
 """Below this a length is a thickness or a setting of the machine, and is said in mm by everybody."""
+LONGEST_STITCH_MM = 6.0
 YARDS_FROM_M = 0.5
 """Metres from here on are said in yards, shorter ones in inches."""
 AS_PATTERNS_PRINT = {6: "1/4", 10: "3/8", 12: "1/2", 15: "5/8", 20: "3/4", 25: "1", 30: "1 1/4", 40: "1 1/2", 50: "2", 100: "4"}
@@ -93,7 +94,7 @@ def _swap(match: re.Match[str]) -> str:
         values.append(float(value))
     if unit == "mm":
         near = text[max(0, match.start() - 28) : match.end() + 12]
-        if values[0] < LEAST_MM or _STITCH.search(near):
+        if values[0] < LEAST_MM or (max(values) <= LONGEST_STITCH_MM and _STITCH.search(near)):
             return match.group(0)
     name, spoken = _imperial(values, unit)
     return "".join(join + value for join, value in zip(joins, spoken, strict=True)) + f" {name}"
