@@ -87,11 +87,21 @@ def new(
     for key, text in given:
         remarks += draft.take(key, text)
     talk = ask if ask is not None else not given
-    if talk:
-        _Conversation(draft, out, force, {key for key, _ in given}).hold()
+    conversation = _Conversation(draft, out, force, {key for key, _ in given}) if talk else None
+    if conversation:
+        if name and not out:
+            refuse_taken(Path(file_name(name)), force)  # before anything is asked in vain
+        conversation.hold()
     made = draft.finished()
     path = out or Path(file_name(made.make))
-    write_make(made, path, over=force)
+    while True:
+        try:
+            write_make(made, path, over=force)
+            break
+        except Unclear as error:
+            if not conversation:
+                raise
+            path = conversation.another_file(error)  # what was answered is not lost for a file that cannot be written
     if json:
         emit(answers.NewMakeReport(str(path), made, remarks))
         return
@@ -199,6 +209,14 @@ class _Conversation:
                 self._say("Another name for the make?")
                 self._once("name", False, True)
                 path = Path(file_name(self.draft.make.make))
+
+    def another_file(self, error: Unclear) -> Path:
+        """Another file's name, where the one meant cannot be written."""
+        self._say(error.line())
+        self._say("Which file then?")
+        while not (given := self._read("out").strip()):
+            pass
+        return Path(given)
 
     def _take(self, key: str, text: str) -> bool:
         try:

@@ -124,6 +124,29 @@ def test_a_taken_name_is_told_before_the_other_questions(say):
     assert read_make("quay-top.yaml").season == "summer"
 
 
+def test_answers_are_not_lost_where_the_file_cannot_be_written(say, monkeypatch):
+    from advisor.making import writing
+
+    real = writing.write_whole
+
+    def refusing(text, path, *, over=False):
+        if path.name == "harbour-top.yaml":
+            raise OSError(28, "No space left on device")
+        real(text, path, over=over)
+
+    monkeypatch.setattr(writing, "write_whole", refusing)
+    code, out, said = say("new", lines=[*ANSWERS, "", "elsewhere.yaml"])
+    assert code == 0, said
+    assert "No space left" in said
+    assert "Written: elsewhere.yaml" in out
+    assert read_make("elsewhere.yaml").make == "Harbour top"
+
+
+def test_a_taken_name_given_as_an_option_is_told_before_anything_is_asked(say):
+    say("new", *TOLD)
+    refused(say("new", *TOLD, "--ask", lines=["", ""]), "there already")
+
+
 def test_a_pasted_envelope_answers_many_questions(say):
     envelope = ["Quayside dress", "Suggested fabrics: wovens such as lawn, voile.", "", "Notions: thread, 5 buttons 12 mm", 'Sizes 10 12', '45" 3 3 1/8 yd', "."]
     code, _, said = say("new", lines=[*envelope, "", "dress", "", *[""] * 8, "12", *[""] * 8])
