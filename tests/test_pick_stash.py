@@ -152,6 +152,13 @@ def test_a_piece_too_narrow_for_a_pattern_piece_is_taken(knowledge):
     assert "back" in reasons(part)["narrow"]
 
 
+def test_a_piece_whose_width_nobody_knows_is_turned_down_or_counted_as_enough(make, knowledge):
+    part, _ = ranked(make, knowledge, piece("noted"), piece("open", "thin cotton cloth", width=None))
+    row = next(row for row in part.ranking if row.piece == "open")
+    assert (row.enough, row.because, row.needed_m) == ("not known", ["its width is not noted"], None)
+    assert "--width" in row.notes[0]
+
+
 def test_a_make_without_a_table_turns_pieces_down_for_their_length(knowledge):
     bare = parse_make("make: blouse\nfeatures: [flounce]\n")
     part, _ = ranked(bare, knowledge, piece("scrap", lengths=(0.3,)))

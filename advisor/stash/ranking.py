@@ -254,6 +254,10 @@ def rank_pieces(
 def _row(piece: Piece, one: Seen, make: Make, points: Points, day: datetime.date, judged_length: bool) -> report.StashRow:
     """One piece's row: its fit, its length, its points and, where it is turned down, the reason."""
     fit, got = one.row, one.got
+    open_notes: list[str] = []
+    if got and got.why_not and not got.width_cm:  # nobody knows its width, so nobody knows whether it is enough
+        open_notes = [got.why_not]
+        got = None
     others = [r for r in piece.reserved if r.make.casefold() != make.make.casefold()]
     lacks = got.needed_m.expected - got.longest_m if got and not got.why_not else 0.0
     row = report.StashRow(
@@ -264,7 +268,7 @@ def _row(piece: Piece, one: Seen, make: Make, points: Points, day: datetime.date
         max(piece.lengths_m, default=None), got.free_m if got else piece.free_m, piece.left_m,
         round(lacks, 3) if lacks > 1e-9 else None, got.width_cm or None if got else piece.width_cm, piece.prewashed,
         [f"{r.metres:g} m for {r.make}" for r in others], len(others) < len(piece.reserved), days_on_shelf(piece, day),
-        piece.kept, notes=list(got.notes) if got else [],
+        piece.kept, notes=list(got.notes) if got else open_notes,
     )  # fmt: skip
     merit, row.because = _points(row, points, judged_length)
     row.merit = round(merit + (fit.score.expected if fit else 0.0), 1)
@@ -283,7 +287,7 @@ def _points(row: report.StashRow, points: Points, judged_length: bool) -> tuple[
     if row.reserved_here:
         found.append((points.reserved_here, "reserved for this make"))
     if judged_length and row.enough == "not known":
-        found.append((points.length_open, "its length is not noted"))
+        found.append((points.length_open, f"its {'length' if row.longest_m is None else 'width'} is not noted"))
     elif row.enough == "maybe":
         found.append((points.length_tight, "just long enough"))
     if row.prewashed:
