@@ -6,7 +6,7 @@ from collections import Counter
 
 import msgspec
 
-from advisor.cli.measures import measure
+from advisor.cli.measures import YARDS_FROM_M, measure
 from advisor.cli.words import Paper, cloth_lines
 from advisor.need.cloth import Amount
 from advisor.need.reports import GiveLine, LayoutPart, LeftPart, NeedReport
@@ -16,7 +16,9 @@ PARTS = ("width", "piece", "bias", "flounce", "circle", "gathers", "pleats", "bu
 
 
 def amount_text(amount: Amount, unit: str, units: str) -> str:
-    """The expected figure, and the span where it is open."""
+    """The expected figure, and the span where it is open; a short length in inches throughout."""
+    if unit == "m" and units == "imperial" and amount.high < YARDS_FROM_M / 2:
+        amount, unit = amount.each(lambda metres: metres * 100), "cm"
     low, mid, high = (measure(getattr(amount, end), unit, units) for end in ("low", "expected", "high"))
     return mid if low == high else f"{mid} ({low} to {high})"
 
