@@ -45,10 +45,13 @@ def bare_units(units: str) -> tuple[str, str]:
 
 def one_line(text: str, what: str = "text", most: int = 500) -> str:
     """Text on one line, without control characters; raises `Unclear` where it is too long or not valid text."""
-    if any(0xD800 <= ord(c) <= 0xDFFF for c in text):
-        raise Unclear(what, "text in UTF-8")
-    flat = "".join(" " if c.isspace() else c for c in unicodedata.normalize("NFC", text))
-    flat = " ".join("".join(c for c in flat if unicodedata.category(c) != "Cc").split())
+    if text.isascii() and text.isprintable():
+        flat = " ".join(text.split())
+    else:
+        if any(0xD800 <= ord(c) <= 0xDFFF for c in text):
+            raise Unclear(what, "text in UTF-8")
+        flat = "".join(" " if c.isspace() else c for c in unicodedata.normalize("NFC", text))
+        flat = " ".join("".join(c for c in flat if unicodedata.category(c) != "Cc").split())
     if len(flat) > most:
         raise Unclear(f"{what} of {len(flat)} characters", f"at most {most:,} characters")
     return flat
