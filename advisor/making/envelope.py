@@ -186,6 +186,8 @@ def read_table(text: str, words: EnvelopeWords) -> YardageReader:
     marks, text = legend(_short_enough(text), words)
     reader = YardageReader(words, marks)
     for number, line in enumerate(text.split("\n"), 1):
+        heading, rest = _heading_of(line, words)
+        line = rest if heading == "table" else line
         if not reader.line(number, line):
             reader.table.unread.append(Unread(number, line.strip(), "nothing of a table in it", "a width with a length, a view, sizes or a part"))
     return reader

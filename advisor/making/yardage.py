@@ -17,10 +17,11 @@ from advisor.need.units import MM_PER_INCH, read_length
 _NUMBER = r"\d+/\d+|\d+(?:[.,]\d+)?(?:\s+\d+/\d+)?"
 _UNIT = r"(?:metres?|meters?|m|yards?|yds?|cm)\b\.?"
 _WIDTH = re.compile(
-    r"(?<![\d/.,])(\d{2,3}(?:[.,]\d)?)(?:\s*(?:\"|cm|in)?\s*[-/]\s*(\d{2,3}(?:[.,]\d)?))?\s*(cm|inch(?:es)?|ins?|\")(?![a-z])\.?(?:\s*(?:wide|width))?"
+    r"(?<![\d/.,])(\d{2,3}(?:[.,]\d)?)(?:\s*(\"|cm|ins?)?\s*[-/]\s*(\d{2,3}(?:[.,]\d)?))?\s*(cm|inch(?:es)?|ins?|\")(?![a-z])\.?(?:\s*(?:wide|width))?"
 )
 _LENGTH = re.compile(rf"(?<![\d/.,])({_NUMBER})\s*({_UNIT})")
 _VALUE = re.compile(rf"(?<![\d/.,])({_NUMBER})")
+_VIEW_LENGTH = re.compile(rf"(?<![a-z])(?P<name>[a-h])\s*[:=]?\s+(?P<number>{_NUMBER})\s*(?P<unit>{_UNIT})?")
 _EMPTY = re.compile(r"(?<!\S)(?:-+|n/a|x)(?!\S)")
 _MARKS = re.compile(r"(?:\*+)(?:\s*/\s*\*+)*")
 _BRACKET = re.compile(r"\(([^()]*)\)")
@@ -74,6 +75,10 @@ class YardageReader:
     def __init__(self, words: EnvelopeWords, marks: dict[str, Nap] | None = None) -> None:
         self.words, self.table = words, Table()
         self.marks = marks or {}
+        size = r"[a-z0-9]{1,4}(?:\s*(?:-|to)\s*[a-z0-9]{1,4})?"
+        self._length_size = re.compile(
+            rf"(?P<number>{_NUMBER})\s*(?P<unit>{_UNIT})?\s*\(?\s*(?:for\s+)?(?:{finder(words.sizes).pattern})\s+(?P<name>{size})\s*\)?"
+        )
         self.heads = _Heads()
 
     # ---- the ways in ----
@@ -93,7 +98,7 @@ class YardageReader:
         text = self._drop_brackets(text)
         widths, lengths = list(_WIDTH.finditer(text)), list(_LENGTH.finditer(text))
         widths = [w for w in widths if not any(n.start() <= w.start() < n.end() for n in lengths if n.group(2)[0] != "c")]
-        if len(widths) == 2 and len(lengths) <= 2 and re.search(r"[:=]", text[widths[0].end() : widths[1].start()]) and widths[0].group(3) == widths[1].group(3) == "cm":
+        if len(widths) == 2 and len(lengths) <= 2 and re.search(r"[:=]", text[widths[0].end() : widths[1].start()]) and widths[0].group(4) == widths[1].group(4) == "cm":
             return self._segments(text, widths[:1])  # '115 cm: 290 cm'
         real = [n for n in lengths if not any(w.start() <= n.start() < w.end() for w in widths)]
         if widths and real and real[0].start() < widths[0].start():
@@ -120,12 +125,28 @@ class YardageReader:
         for i, match in enumerate(widths):
             inside = text[match.end() : self._until(widths, i, text)]
             width = self._width(match, inside)
+            if self._named_lengths(width, inside):
+                continue
             found.append((width, self._lengths(inside, width.bare, len(self.heads.sizes))))
         if len(found) > 1 and found[-1][0].nap and not any(w.nap for w, _ in found[:-1]):
             found = [(_Width(w.cm, w.bare, found[-1][0].nap), values) for w, values in found]
         for width, values in found:
             self._rows(width, values)
         return True
+
+    def _named_lengths(self, width: _Width, inside: str) -> bool:
+        """Takes `A 2.10 m, B 2.40 m` and `3 yards (sizes 8-12), 3 1/2 yards (sizes 14-18)` behind a width."""
+        for pattern, views in ((_VIEW_LENGTH, True), (self._length_size, False)):
+            left = re.sub(r"[\s,;:()]+|\band\b", "", pattern.sub("", self._take_nap(inside)[0]))
+            pairs = list(pattern.finditer(inside))
+            if not pairs or left:
+                continue
+            for pair in pairs:
+                name = pair["name"].upper()
+                value = self._metres(pair["number"], pair["unit"] or width.bare)
+                self._rows(width, [value], views=[name] if views else None, sizes=None if views else [re.sub(r"\s*(?:-|TO)\s*", "-", name)])
+            return True
+        return False
 
     def _length_first(self, text: str, lengths: list[re.Match[str]], widths: list[re.Match[str]]) -> bool:
         """`2.4 m of 115 cm wide cloth, 1.9 m of 140 cm`."""
@@ -217,7 +238,7 @@ class YardageReader:
                 heads.part = "main"  # a new view begins with its main cloth
             heads.views, taken = [v.upper() for v in found], True
         rest = finder([*words.views, *words.garments, *words.sizes, "of", "for", "cloth", "fabric", "wide"]).sub(" ", left)
-        rest = re.sub(r"[\s:;,|.&-]+", " ", rest).strip()
+        rest = re.sub(r"[\s:;,|.&()-]+", " ", rest).strip()
         if rest and not alone:
             raise Unclear(f"'{rest[:50]}' before the figures", "a view, a size, a part such as lining, or the nap")
         return taken and not rest if alone else True
@@ -231,9 +252,9 @@ class YardageReader:
             return []
         if len(tokens) == 1:
             parts = tokens[0].split("-")
-            if not said:
-                return []
-            return [p.upper() for p in parts] if len(parts) > 2 else [tokens[0].upper()]
+            if len(parts) > 2:
+                return [p.upper() for p in parts]
+            return [tokens[0].upper()] if said else []
         return [t.upper() for t in tokens]
 
     def _is_size(self, token: str) -> bool:
@@ -273,7 +294,9 @@ class YardageReader:
         return widths[i + 1].start() if i + 1 < len(widths) else len(text)
 
     def _width(self, match: re.Match[str], behind: str) -> _Width:
-        low, high, unit = match.groups()
+        low, own, high, unit = match.groups()
+        if own and own[0] != unit[0]:  # one width named twice, '150 cm / 60"'
+            unit, high = own, None
         inch = unit[0] in 'i"'
         each = [float(v.replace(",", ".")) * (MM_PER_INCH / 10 if inch else 1) for v in (low, high) if v]
         least, most = self.words.narrowest.value, self.words.widest.value
@@ -289,6 +312,8 @@ class YardageReader:
         text, _ = self._take_nap(text)
         text = finder(self.words.all_sizes).sub(" ", text)
         text = re.sub(r"^\s*(?:wide|width|of)\b", " ", text).strip(" :=,;|\t")
+        if columns <= 1:
+            text = re.sub(r"^-+\s*(?=\d)", "", text)
         units = [m.group(2) for m in _LENGTH.finditer(text)]
         unit = self._unit(units[-1]) if units else bare
         cells = [c.strip(" :=,;") for c in re.split(r"\t|\||\s{2,}|;", text)]
@@ -345,7 +370,10 @@ class YardageReader:
                 if abs(one - two) > SAME * max(one, two):
                     raise Unclear(f"'{before[-1].group(0).strip()} ({inside})', two different lengths", "the same length in two units")
                 return " "
-            return " " if length or _WIDTH.fullmatch(inside) else match.group(0)
+            if _WIDTH.fullmatch(inside):  # behind another width it is that one again, behind a length it is the width
+                named = [w for w in _WIDTH.finditer(text[: match.start()]) if not text[w.end() : match.start()].strip()]
+                return " " if named else f" {inside} "
+            return " " if length else match.group(0)
 
         return _BRACKET.sub(drop, text)
 

@@ -34,6 +34,11 @@ INLINE = [
     ("45 inches ¾ yard", [(114.3, 0.686)]),
     ("140 cm 1,60 - 1,90 m", [(140, 1.9)]),
     ('44/45" 2 yd', [(111.8, 1.829)]),
+    ('150 cm / 60" 2 m', [(150, 2.0)]),
+    ("1.5 m (140 cm wide)", [(140, 1.5)]),
+    ("2 m x 150 cm", [(150, 2.0)]),
+    ('60" 2 yd or 45" 3 yd', [(152.4, 1.829), (114.3, 2.743)]),
+    ('FABRIC REQUIREMENTS\n45" wide - 2 3/4 yd (2.5m)', [(114.3, 2.515)]),
     ("112-115 cm 2 m", [(112, 2.0)]),
 ]
 
@@ -69,6 +74,23 @@ def test_a_table_of_widths_with_sizes_below_is_read_across(words):
 def test_lining_and_contrast_are_parts_and_a_new_view_begins_with_its_main_cloth(words):
     got = rows('View A\n45" 2 yd\nLining A\n45" 1 yd\nContrast A, B\n60" 1/2 yd\nView B\n45" 3 yd', words)
     assert [(r[0], r[5]) for r in got] == [("A", "main"), ("A", "lining"), ("A", "contrast"), ("B", "contrast"), ("B", "main")]
+
+
+NAMED = [
+    ("140 cm: A 2,10 m, B 2,40 m", [("A", "", 2.1), ("B", "", 2.4)]),
+    ("150cm wide 1.40m for sizes 8-14", [("", "8-14", 1.4)]),
+    ('45" wide: 3 1/8 yards (sizes 8-12), 3 3/8 yards (sizes 14-18)', [("", "8-12", 2.857), ("", "14-18", 3.086)]),
+    ("Size 38: 1.60 m at 140 cm, 1.90 m at 115 cm", [("", "38", 1.6), ("", "38", 1.9)]),
+    ("Size 38 – 1,60 m × 140 cm", [("", "38", 1.6)]),
+    ("Sizes 8-10 12-14\nA 140 cm 2 2.2 m", [("A", "8-10", 2.0), ("A", "12-14", 2.2)]),
+    ("6-8-10\nDress A 140 cm 1 - 1.2 m", [("A", "6", 1.0), ("A", "10", 1.2)]),
+    ("A, B 140 cm 1 m", [("A", "", 1.0), ("B", "", 1.0)]),
+]
+
+
+@pytest.mark.parametrize(("text", "expected"), NAMED)
+def test_views_and_sizes_on_either_side_of_the_lengths(text, expected, words):
+    assert [(view, size, length) for view, size, _, length, _, _ in rows(text, words)] == expected
 
 
 def test_with_and_without_nap_in_words(words):
