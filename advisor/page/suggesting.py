@@ -64,7 +64,7 @@ class Names:
         while at < len(names) and names[at].key.startswith(key):
             first.append(names[at])
             at += 1
-        found = sorted(first, key=lambda n: (len(n.key), n.key))
+        found = sorted(first, key=lambda n: (n.name != n.first, len(n.key), n.key))
         if len(found) < MOST:
             inside = re.compile(rf"(?<![a-z0-9]){re.escape(key)}")
             seen = set(first)
