@@ -230,6 +230,8 @@ class Linter:
             self.known("rules", rule, "answers")
         for prop in (*entry.lifts, *entry.eases):
             self.known("properties", prop, "lifts or eases")
+        for prop in set(entry.where) - {*entry.lifts}:
+            self.wrong("where", f"'{prop}' is not one of the properties that this remedy lifts")
         if entry.swap:
             self.known("features", entry.swap, "swap")
 

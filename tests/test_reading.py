@@ -109,6 +109,11 @@ WRONG = [
     ("rules", "my-rule: {when: {cloth: denim}, then: {kind: caution, say: x}, " + REST, "cloth"),
     ("rules", "my-rule: {about: [denim], when: {has: pile}, then: {kind: caution, say: x}, " + REST, "denim"),
     ("cloths", "my-cloth: {names: [x], fibres: {cotton: 100}, structure: plain, weight: 120}", "no source"),
+    ("remedies", "my-remedy: {do: x, lifts: {drape: 0.4}, where: {weight: low}, cost: {minutes: 3}, source: common practice}",
+     "not one of the properties that this remedy lifts"),
+    ("features", "my-feature: {names: [x], group: seam, context: [winterr], demands: [{drape: {curve: {1: 1}, importance: 1, why: x}}], source: common practice}",
+     "nearest: winter"),
+    ("fibres", "my-fibre: {names: [x], groups: [synthetic], goes_into: [knit-clot], source: common practice}", "nearest: knit-cloth"),
 ]  # fmt: skip
 """(kind of file, what stands in it, what is said of it)."""
 
