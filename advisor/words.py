@@ -160,10 +160,6 @@ FILLER = frozenset(
 NEGATIONS = frozenset({"not", "no", "never", "without", "non"})
 """Before a phrase they take it away; phrases that contain them ("does not fray") stand in the vocabulary."""
 
-PATTERNS = frozenset(
-    {"gingham", "madras-check", "ikat-cotton", "hickory-stripe", "checked-suiting", "pinstripe-suiting", "tartan"}
-)
-"""Cloths whose names are said of a pattern too: "flannel in a houndstooth check"."""
 LONGEST = 6
 MOST_KEPT = 50_000
 """How many unknown words are kept with their nearest spelling."""
@@ -479,7 +475,7 @@ def _choose(read: Described, keys: list[tuple[int, str, list[str]]], knowledge: 
         return
     named = [k for k in keys if any(knowledge.cloths[c].kind == "cloth" for c in k[2])] or keys
     # "brushed cotton in a houndstooth check": what is named for its pattern gives only the pattern beside another.
-    named = [k for k in named if not PATTERNS.issuperset(k[2])] or named
+    named = [k for k in named if not _pattern(k[1], knowledge)] or named
     _, key, candidates = max(named, key=lambda k: (k[1].count(" ") > 0, k[0])) if len(named) > 1 else named[0]
     ranked = sorted(candidates, key=lambda c: -_fit(knowledge.cloths[c], read))
     read.cloth = ranked[0]
@@ -493,7 +489,7 @@ def _choose(read: Described, keys: list[tuple[int, str, list[str]]], knowledge: 
             if kind in ("finishes", "words"):
                 _put(read, kind, entry, other_key, has_cloth=False)
         apart = other.fibres and not _shares_fibre(other, knowledge.cloths[read.cloth])
-        if not read.mixes and apart and other.id not in PATTERNS:
+        if not read.mixes and apart and not _pattern(other_key, knowledge):
             read.mixes = list(other.fibres)
         for trait in other.traits:
             if (
@@ -502,6 +498,12 @@ def _choose(read: Described, keys: list[tuple[int, str, list[str]]], knowledge: 
                 and trait in ("crinkled", "printed", "pattern-repeat")
             ):
                 read.traits.append(trait)
+
+
+def _pattern(key: str, knowledge: Knowledge) -> bool:
+    """Whether a cloth's name is said of a pattern too, which the vocabulary then holds as a word besides."""
+    words = [knowledge.describing[entry] for kind, entry in knowledge.words[key] if kind == "words"]
+    return any("pattern-repeat" in word.effect.traits for word in words)
 
 
 def _shares_fibre(one: Cloth, other: Cloth) -> bool:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from advisor.advise import check
-from advisor.asks import read_ask, read_context, wash_wanted
+from advisor.asks import read_ask, read_asks, read_context, wash_wanted
 from advisor.errors import Unclear
 from advisor.words_form import phrase
 
@@ -105,3 +105,30 @@ def test_a_childs_cotton_nightdress_is_praised_without_the_rules_on_fire(knowled
     grown, child = (check("cotton flannel", [f"{who}nightdress"], knowledge=knowledge) for who in ("", "child's "))
     assert child.score.expected < grown.score.expected - 30
     assert any("close-fitting" in f.do for f in child.findings)
+
+
+@pytest.mark.parametrize(
+    ("said", "features"),
+    [
+        ("short sleeved jacket", ["soft-jacket"]),
+        ("short jacket", ["bolero"]),
+        ("tight-fitting dress", ["sheath-dress"]),
+        ("1950s dress", ["dress"]),
+        ("wrap dress hem", ["turned-hem"]),
+        ("structured shift dress", ["shift-dress", "stand-away-shape"]),
+        ("pencil skirt with a flounce", ["pencil-skirt", "flounce"]),
+        ("wrap dress meant for knits", ["tea-dress", "cut-for-knits"]),
+        ("placket without interfacing", ["button-placket"]),
+        ("jeans with no pockets", ["jeans"]),
+    ],
+)
+def test_a_garment_is_read_with_the_details_said_with_it(knowledge, said: str, features: list[str]) -> None:
+    asks = read_asks(said, knowledge)
+    assert [ask.feature for ask in asks] == features
+    assert not any(ask.figures for ask in asks)
+
+
+def test_a_word_that_names_nothing_is_told(knowledge) -> None:
+    first, *_ = read_asks("gribbled skirt", knowledge)
+    assert first.unread == ("gribbled",)
+    assert "not used: gribbled" in first.notes

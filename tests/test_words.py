@@ -151,6 +151,21 @@ def test_no_text_whatever_breaks_the_reader(knowledge, text):
         describe(text, knowledge)
 
 
+@pytest.mark.parametrize(
+    ("said", "cloth"),
+    [
+        ("satin silk chiffon", "silk chiffon"),
+        ("brushed cotton in a houndstooth check", "brushed cotton"),
+        ("seersucker gingham", "seersucker"),
+        ("flannel, 450 g", "wool flannel"),
+        ("flannel, 150 g", "brushed cotton"),
+    ],
+)
+def test_of_several_cloths_named_the_wrong_one_is_taken(knowledge, said: str, cloth: str) -> None:
+    read = describe(said, knowledge)
+    assert read.cloth == describe(cloth, knowledge).cloth
+
+
 @settings(max_examples=30, deadline=None)
 @given(st.text(alphabet="qxz\n\t", min_size=4, max_size=20).filter(str.strip))
 def test_what_is_refused_is_told_in_one_line(knowledge, text):
