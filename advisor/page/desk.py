@@ -5,6 +5,7 @@ from __future__ import annotations
 import threading
 from collections import OrderedDict
 from collections.abc import Callable
+from contextlib import suppress
 from functools import cached_property
 from pathlib import Path
 from typing import Any, TypeVar
@@ -13,7 +14,7 @@ from advisor import advise, report
 from advisor.knowledge import Knowledge
 from advisor.makes import Make
 from advisor.model import Context, Feature
-from advisor.page.asking import CIRCUMSTANCES, Question
+from advisor.page.asking import CIRCUMSTANCES, Question, Typed, question
 from advisor.page.shelf import OnShelf, Shelf
 from advisor.page.suggesting import Names
 from advisor.page.uploads import Lists, Photographs
@@ -36,23 +37,44 @@ class Desk:
         self.shelf = Shelf(self.home / "makes")
         self.names = Names(knowledge)
         self._kept: OrderedDict[object, Any] = OrderedDict()
+        self._making: dict[object, threading.Lock] = {}
         self._lock = threading.Lock()
         self.heavy = threading.Lock()
         """Held while a whole stash or all cloths are judged: such work one after another, so that short questions go on."""
 
     def keep(self, key: object, make: Callable[[], T]) -> T:
-        """The answer under this key, made once; an error is not kept."""
+        """The answer under this key, made once even where several ask at once; an error is not kept."""
         with self._lock:
             if key in self._kept:
                 self._kept.move_to_end(key)
                 found: T = self._kept[key]
                 return found
-        answer = make()
-        with self._lock:
-            self._kept[key] = answer
-            while len(self._kept) > KEPT:
-                self._kept.popitem(last=False)
+            turn = self._making.setdefault(key, threading.Lock())
+        with turn:
+            with self._lock:
+                if key in self._kept:
+                    found = self._kept[key]
+                    return found
+            try:
+                answer = make()
+                with self._lock:
+                    self._kept[key] = answer
+                    while len(self._kept) > KEPT:
+                        self._kept.popitem(last=False)
+            finally:
+                with self._lock:
+                    self._making.pop(key, None)
         return answer
+
+    def warm(self) -> None:
+        """Does once what the first question would wait for: names sorted, tables read, the engine begun."""
+        with suppress(Exception):  # whatever is wrong is said to whoever asks
+            cloth = next(iter(self.knowledge.cloths.values())).names[0]
+            feature = next(iter(self.knowledge.features))
+            self.names.suggest(cloth[:3])
+            asked = question(Typed(ask=cloth, ticked=(feature,)), self.knowledge)
+            self.check(asked)
+            self.press(asked)
 
     def stamp(self) -> tuple[int, ...]:
         """Changes whenever the stash does, in the file or in its log, since answers may rest on a piece of it."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 import errno
 import secrets
 import socket
+import threading
 from pathlib import Path
 
 from advisor.errors import Unclear
@@ -21,7 +22,8 @@ LETTERS = "23456789abcdefghjkmnpqrstuvwxyz"
 def bound(host: str, port: int, *, must: bool) -> socket.socket:
     """A socket that listens on this port, or on a free one where it is taken and need not be this; raises `Unclear`."""
     for wanted in (port,) if must else (port, 0):
-        sock = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+        # The protocol is named, or asyncio would not switch off Nagle's algorithm and every answer would wait 40 ms.
+        sock = socket.socket(socket.AF_INET, socket.SOCK_STREAM, socket.IPPROTO_TCP)
         sock.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         try:
             sock.bind((host, wanted))
@@ -72,8 +74,10 @@ def run(knowledge: Knowledge, stash: Path, sock: socket.socket, guard: Guard) ->
     """Serves until it is stopped."""
     import uvicorn
 
+    desk = Desk(knowledge, stash)
+    threading.Thread(target=desk.warm, daemon=True).start()
     config = uvicorn.Config(
-        build(Desk(knowledge, stash), guard), log_level="warning", access_log=False, server_header=False, lifespan="off",
+        build(desk, guard), log_level="warning", access_log=False, server_header=False, lifespan="off",
         timeout_graceful_shutdown=2, h11_max_incomplete_event_size=64_000,
     )  # fmt: skip
     uvicorn.Server(config).run(sockets=[sock])
