@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import gc
+import os
 import sys
 from pathlib import Path
 from typing import Annotated
@@ -34,7 +35,7 @@ def command(
         if error.name and error.name.startswith("advisor"):
             raise
         raise Unclear(f"the page, which needs {error.name}", "the extra that brings it", "pip install 'fabric-advisor[page]'") from None
-    from advisor.stash.store import default_path
+    from advisor.stash.place import default_path
 
     host, secret = "127.0.0.1", ""
     if phone:
@@ -48,10 +49,12 @@ def command(
             if not typer.confirm("Open it?", default=False, err=True):
                 raise Unclear("a page that was not opened", "a yes, or no --phone")
         secret = serving.code()
+    path = (stash or default_path()).absolute()
+    os.environ["ADVISOR_STASH"] = str(path)  # so that 'piece:…' in a question means the stash that the page shows
     known = knowledge_from(knowledge)
     sock = serving.bound(host, port, must=False)
     at = sock.getsockname()[1]
     print(f"Open http://{host}:{at}/{f'?code={secret}' if secret else ''}", flush=True)
     print("Ctrl-C stops it.", flush=True)
     gc.enable()  # the command line switches it off for short commands; this one stays
-    serving.run(known, (stash or default_path()).absolute(), sock, serving.guard_for(host, at, secret))
+    serving.run(known, path, sock, serving.guard_for(host, at, secret))

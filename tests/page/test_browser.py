@@ -205,6 +205,18 @@ def test_without_script_the_answers_are_out_of_reach(browser, home):
     context.close()
 
 
+def test_a_sheet_to_print_has_another_size_than_it_says(browser, home):
+    """A millimetre of the drawing is a millimetre of the page (96 px to the inch), on paper too, and the line is 50 of them."""
+    page = browser.new_page()
+    page.goto(f"{home}/need/buttons/print?diameter=15&count=9")
+    page.emulate_media(media="print")
+    wide = page.locator("svg.truesize").first.evaluate("s => s.getBoundingClientRect().width / s.viewBox.baseVal.width * 25.4 / 96")
+    assert abs(wide - 1) < 0.005
+    line = page.locator("svg.truesize path").first.evaluate("p => p.getBBox().width * p.getScreenCTM().a * 25.4 / 96")
+    assert abs(line - 50) < 0.1
+    page.close()
+
+
 LOOKED_AT = [
     "/", f"/check?ask={CHALLIS}", "/check?ask=zzyzzyx for flounce", "/check?ask=wool melton for flounce&feature=gathers", "/press?ask=acetate satin lining",
     "/prewash?ask=linen 185 gsm", "/sew?ask=linen for flounce", "/cloth?ask=linen", "/stash", "/stash/new", "/stash/piece?name=blue linen",

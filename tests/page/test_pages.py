@@ -209,6 +209,7 @@ def test_a_result_of_a_test_is_not_kept_with_its_piece(client, desk, token):
 def test_an_answer_about_a_piece_is_older_than_the_piece(client, desk, token, monkeypatch):
     monkeypatch.setenv("ADVISOR_STASH", str(desk.stash))
     add(client, token, name="mine", description="linen, 185 gsm")
+    assert 'href="/check?ask=piece%3Amine"' in client.get("/stash/piece?name=mine").text
     assert "185 g/m²" in client.get("/press", params={"ask": "piece:mine"}).text
     client.post("/stash/edit", params={"name": "mine"}, data={"token": token, "name": "mine", "description": "silk habotai, 40 gsm"})
     assert "40 g/m²" in client.get("/press", params={"ask": "piece:mine"}).text

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import defaultdict
 from collections.abc import Callable
 from dataclasses import replace
@@ -20,6 +21,7 @@ from advisor.page.wording import for_page
 from advisor.stash import measures, pieces, store
 from advisor.stash.fields import with_fields
 from advisor.stash.pieces import Piece
+from advisor.stash.place import PREFIX, default_path
 
 FIELDS = ("name", "description", "length", "width", "kept", "bought", "price", "prewashed", "shrank", "tests", "notes")
 """The fields of the form, in the order in which they stand."""
@@ -66,7 +68,13 @@ def _piece(request: Request, found: Piece, status: int = 200, **values: Any) -> 
     shown = {"error": None, "fields": {}, "did": "", "asked": "", **values}
     shown["fields"] = defaultdict(str, shown["fields"])  # a field that was not in the form is empty in it
     return page(request, "stash_piece.html", status, piece=found, photo=desk.photographs.of(found.photo),
-                words=pieces.words_for(found), show=measures.show_length, show_width=measures.show_width, **shown)  # fmt: skip
+                ask=_asked_as(desk, found), show=measures.show_length, show_width=measures.show_width, **shown)  # fmt: skip
+
+
+def _asked_as(desk: Desk, found: Piece) -> str:
+    """How a question names this piece: as a piece of the usual stash, with all that is known of it, else in its words."""
+    usual = desk.stash == default_path().absolute()
+    return f"{PREFIX}{found.name}" if usual and not re.search(r"\sfor\s|--", found.name) else pieces.words_for(found)[:900]
 
 
 def photo(request: Request) -> Response:
