@@ -18,7 +18,7 @@ from advisor.making.yardage import Unread, YardageReader, legend, opens_table
 from advisor.need.units import read_length
 
 Section = Literal["", "suggests", "not_for", "notions", "table", "stretch", "about"]
-MOST_CHARACTERS = 20_000
+MOST_CHARACTERS, MOST_OF_A_LINE = 20_000, 1000
 MOST_STRETCH = 300
 """% beyond which a stretch is a slip of reading."""
 
@@ -85,7 +85,7 @@ def split_names(text: str) -> list[str]:
 def read_cloths(text: str, words: EnvelopeWords) -> Suggested:
     """Cloths as an envelope suggests them: 'lightweight wovens such as lawn, voile'. Raises `Unclear` for none."""
     found = Suggested()
-    plain = printed(text)
+    plain = printed(_short_enough(text))
     low = " ".join(plain.split())
     kinds = [kind for kind, names in words.kinds.items() if finder(names).search(low)]
     if len(kinds) == 1:
@@ -120,7 +120,7 @@ def stretch_said(text: str, words: EnvelopeWords) -> bool:
     )
 
 
-_SIZE = r"\d+/\d+|\d+(?:[.,]\d+)?(?:\s+\d+/\d+)?"
+_SIZE = r"(?<!\d)\d{1,2}/\d{1,2}|(?<!\d)\d{1,3}(?:[.,]\d{1,3})?(?:\s+\d{1,2}/\d{1,2})?(?!\d)"
 _LEN = rf"((?:{_SIZE})\s*(?:cm|mm|\"|in(?:ch(?:es)?)?|ins)?)(?![a-z%])"
 _FROM_TO = re.compile(rf"{_LEN}[^%]*?(?:\bto\b(?:\s+(?:at\s+least|a\s+minimum\s+of))?|->|→|\breach(?:es)?\b)\s*{_LEN}")
 _PERCENT = re.compile(r"(\d+(?:[.,]\d+)?)\s*(?:%|per\s?cent)")
@@ -132,6 +132,8 @@ def read_stretch(text: str, words: EnvelopeWords) -> Stretch:
     Stretched length over length at rest, less one, in %. Without a direction it is across, as a gauge is printed.
     Raises `Unclear` for what is no stretch.
     """
+    if len(text) > MOST_OF_A_LINE:
+        raise Unclear(f"a stretch gauge of {len(text)} characters", f"a sentence of at most {MOST_OF_A_LINE}")
     low = " ".join(re.sub(r"\([^()]*\)", lambda m: m.group(0) if "%" in m.group(0) else " ", printed(text)).split())
     found: dict[str, float] = {}
     notes: list[str] = []
@@ -196,7 +198,11 @@ def read_table(text: str, words: EnvelopeWords) -> YardageReader:
 def _short_enough(text: str) -> str:
     if len(text) > MOST_CHARACTERS:
         raise Unclear(f"a text of {len(text)} characters", f"an envelope of at most {MOST_CHARACTERS}")
-    return text.replace("\r\n", "\n").replace("\r", "\n")
+    text = text.replace("\r\n", "\n").replace("\r", "\n")
+    for number, line in enumerate(text.split("\n"), 1):
+        if len(line) > MOST_OF_A_LINE:
+            raise Unclear(f"line {number} of {len(line)} characters", f"lines of at most {MOST_OF_A_LINE}, as they are printed")
+    return text
 
 
 # ---- the whole envelope ----

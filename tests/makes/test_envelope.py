@@ -251,6 +251,20 @@ def test_any_text_is_read_or_refused_never_a_crash(text, words):
             assert words.narrowest.value <= row.width_cm <= words.widest.value
 
 
+@pytest.mark.parametrize("piece", ["1", '45" ', "1 1/8 ", "from 1 to ", "1 cm ", "* ", "A, ", "a. suggested fabrics "])
+def test_no_text_keeps_the_reader_busy(piece, words):
+    import time
+
+    for text in ((piece * 1000)[:1000], "\n".join([(piece * 1000)[:1000]] * 19), piece * 30_000):
+        start = time.process_time()
+        for read in (read_envelope, read_table, read_stretch, read_cloths):
+            try:
+                read(text, words)
+            except Unclear:
+                continue
+        assert time.process_time() - start < 5
+
+
 @settings(max_examples=60, deadline=None, suppress_health_check=list(HealthCheck))
 @given(
     eighths=st.lists(st.lists(st.integers(4, 48), min_size=3, max_size=3), min_size=1, max_size=4),
