@@ -26,38 +26,33 @@ END = "."
 """A line of this alone ends a pasted envelope, which may hold empty lines."""
 
 
-def _option(name: str, says: str, *, several: bool = False) -> typer.models.OptionInfo:
-    option: typer.models.OptionInfo = typer.Option(f"--{name}", help=says + " Repeatable." * several, show_default=False)
-    return option
-
-
 @app.command("new")
 def new(
-    name: Annotated[str, _option("name", "What the make is called.")] = "",
-    envelope: Annotated[str, _option("envelope", "A file with the envelope's text, '-' for what is piped in.")] = "",
-    feature: Annotated[list[str], _option("feature", "What it has: 'flounce 12 cm deep at the cuff'.", several=True)] = [],  # noqa: B006
-    wearer: Annotated[str, _option("wearer", "adult, child, baby, older.")] = "",
-    season: Annotated[str, _option("season", "summer, winter …")] = "",
-    use: Annotated[str, _option("use", "everyday, work, party, nightwear …")] = "",
-    care: Annotated[str, _option("care", "'40 machine wash, line dry'.")] = "",
-    fabrics: Annotated[str, _option("fabrics", "Suggested cloths, as the envelope prints them.")] = "",
-    not_for: Annotated[str, _option("not-for", "What the envelope says is unsuitable.")] = "",
-    kind: Annotated[str, _option("kind", "woven, knit or either.")] = "",
-    stretch: Annotated[str, _option("stretch", "The gauge: 'from 10 cm to 13.5 cm', '25 % crosswise'.")] = "",
-    table: Annotated[list[str], _option("table", "A line of the table of cloth: '45\" 3 1/8 yd, 60\" 2 3/8 yd'.", several=True)] = [],  # noqa: B006
-    view: Annotated[str, _option("view", "The view that you will sew.")] = "",
-    size: Annotated[str, _option("size", "The size that you will sew.")] = "",
-    layer: Annotated[list[str], _option("layer", "Another cloth in it: 'lining: viscose lining'.", several=True)] = [],  # noqa: B006
-    notions: Annotated[str, _option("notions", "As the envelope prints them.")] = "",
-    technique: Annotated[list[str], _option("technique", "What must be done: 'bias binding'.", several=True)] = [],  # noqa: B006
-    level: Annotated[str, _option("level", "How hard it is.")] = "",
-    hours: Annotated[str, _option("hours", "Hours of work.")] = "",
-    wanted_by: Annotated[str, _option("wanted-by", "The day: 2027-05-14.")] = "",
-    allowance: Annotated[str, _option("allowance", "Seam allowance: '15 mm', '5/8 in'.")] = "",
-    fills: Annotated[list[str], _option("fills", "What it adds to the wardrobe: 'skirt'.", several=True)] = [],  # noqa: B006
-    drop: Annotated[list[str], _option("drop", "What could be left off, and the hours it saves: 'patch pockets: 2'.", several=True)] = [],  # noqa: B006
-    part: Annotated[list[str], _option("part", "Features cut in another cloth of the table: 'contrast: collar, cuffs'.", several=True)] = [],  # noqa: B006
-    notes: Annotated[str, _option("notes", "Anything else.")] = "",
+    name: Annotated[str, typer.Option("--name", help="What the make is called.", show_default=False)] = "",
+    envelope: Annotated[str, typer.Option("--envelope", help="A file with the envelope's text, '-' for what is piped in.", show_default=False)] = "",
+    feature: Annotated[list[str], typer.Option("--feature", help="What it has: 'flounce 12 cm deep at the cuff'. Repeatable.", show_default=False)] = [],  # noqa: B006
+    wearer: Annotated[str, typer.Option("--wearer", help="adult, child, baby, older.", show_default=False)] = "",
+    season: Annotated[str, typer.Option("--season", help="summer, winter …", show_default=False)] = "",
+    use: Annotated[str, typer.Option("--use", help="everyday, work, party, nightwear …", show_default=False)] = "",
+    care: Annotated[str, typer.Option("--care", help="'40 machine wash, line dry'.", show_default=False)] = "",
+    fabrics: Annotated[str, typer.Option("--fabrics", help="Suggested cloths, as the envelope prints them.", show_default=False)] = "",
+    not_for: Annotated[str, typer.Option("--not-for", help="What the envelope says is unsuitable.", show_default=False)] = "",
+    kind: Annotated[str, typer.Option("--kind", help="woven, knit or either.", show_default=False)] = "",
+    stretch: Annotated[str, typer.Option("--stretch", help="The gauge: 'from 10 cm to 13.5 cm', '25 % crosswise'.", show_default=False)] = "",
+    table: Annotated[list[str], typer.Option("--table", help="A line of the table of cloth: '45\" 3 1/8 yd, 60\" 2 3/8 yd'. Repeatable.", show_default=False)] = [],  # noqa: B006
+    view: Annotated[str, typer.Option("--view", help="The view that you will sew.", show_default=False)] = "",
+    size: Annotated[str, typer.Option("--size", help="The size that you will sew.", show_default=False)] = "",
+    layer: Annotated[list[str], typer.Option("--layer", help="Another cloth in it: 'lining: viscose lining'. Repeatable.", show_default=False)] = [],  # noqa: B006
+    notions: Annotated[str, typer.Option("--notions", help="As the envelope prints them.", show_default=False)] = "",
+    technique: Annotated[list[str], typer.Option("--technique", help="What must be done: 'bias binding'. Repeatable.", show_default=False)] = [],  # noqa: B006
+    level: Annotated[str, typer.Option("--level", help="How hard it is.", show_default=False)] = "",
+    hours: Annotated[str, typer.Option("--hours", help="Hours of work.", show_default=False)] = "",
+    wanted_by: Annotated[str, typer.Option("--wanted-by", help="The day: 2027-05-14.", show_default=False)] = "",
+    allowance: Annotated[str, typer.Option("--allowance", help="Seam allowance: '15 mm', '5/8 in'.", show_default=False)] = "",
+    fills: Annotated[list[str], typer.Option("--fills", help="What it adds to the wardrobe: 'skirt'. Repeatable.", show_default=False)] = [],  # noqa: B006
+    drop: Annotated[list[str], typer.Option("--drop", help="What could be left off, and the hours it saves: 'patch pockets: 2'. Repeatable.", show_default=False)] = [],  # noqa: B006
+    part: Annotated[list[str], typer.Option("--part", help="Features cut in another cloth of the table: 'contrast: collar, cuffs'. Repeatable.", show_default=False)] = [],  # noqa: B006
+    notes: Annotated[str, typer.Option("--notes", help="Anything else.", show_default=False)] = "",
     start: Annotated[Path | None, typer.Option("--from", help="Begin with an earlier make's answers.", show_default=False)] = None,
     out: Annotated[Path | None, typer.Option("--out", "-o", help="The file to write; by default named after the make.", show_default=False)] = None,
     force: Annotated[bool, typer.Option("--force", help="Put it in the place of a file that is there.")] = False,
@@ -248,7 +243,7 @@ class _Conversation:
 @app.command("check")
 def check(
     files: Annotated[list[Path], typer.Argument(help="Make files.", show_default=False)],
-    cloth: Annotated[list[str], _option("cloth", "Hold this cloth against the envelope.", several=True)] = [],  # noqa: B006
+    cloth: Annotated[list[str], typer.Option("--cloth", help="Hold this cloth against the envelope. Repeatable.", show_default=False)] = [],  # noqa: B006
     units: Units = "",
     json: Json = False,
     knowledge: Folders = [],  # noqa: B006
