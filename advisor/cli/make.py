@@ -42,15 +42,15 @@ def new(
     table: Annotated[list[str], typer.Option("--table", help="A line of the table of cloth: '45\" 3 1/8 yd, 60\" 2 3/8 yd'. Repeatable.", show_default=False)] = [],  # noqa: B006
     view: Annotated[str, typer.Option("--view", help="The view that you will sew.", show_default=False)] = "",
     size: Annotated[str, typer.Option("--size", help="The size that you will sew.", show_default=False)] = "",
-    layer: Annotated[list[str], typer.Option("--layer", help="Another cloth in it: 'lining: viscose lining'. Repeatable.", show_default=False)] = [],  # noqa: B006
+    layer: Annotated[list[str], typer.Option("--layer", help="Another cloth in it: 'lining: CLOTH'. Repeatable.", show_default=False)] = [],  # noqa: B006
     notions: Annotated[str, typer.Option("--notions", help="As the envelope prints them.", show_default=False)] = "",
-    technique: Annotated[list[str], typer.Option("--technique", help="What must be done: 'bias binding'. Repeatable.", show_default=False)] = [],  # noqa: B006
+    technique: Annotated[list[str], typer.Option("--technique", help="What must be done, in your words. Repeatable.", show_default=False)] = [],  # noqa: B006
     level: Annotated[str, typer.Option("--level", help="How hard it is.", show_default=False)] = "",
     hours: Annotated[str, typer.Option("--hours", help="Hours of work.", show_default=False)] = "",
     wanted_by: Annotated[str, typer.Option("--wanted-by", help="The day: 2027-05-14.", show_default=False)] = "",
     allowance: Annotated[str, typer.Option("--allowance", help="Seam allowance: '15 mm', '5/8 in'.", show_default=False)] = "",
     fills: Annotated[list[str], typer.Option("--fills", help="What it adds to the wardrobe: 'skirt'. Repeatable.", show_default=False)] = [],  # noqa: B006
-    drop: Annotated[list[str], typer.Option("--drop", help="What could be left off, and the hours it saves: 'patch pockets: 2'. Repeatable.", show_default=False)] = [],  # noqa: B006
+    drop: Annotated[list[str], typer.Option("--drop", help="What could be left off, and the hours it saves: 'FEATURE: 2'. Repeatable.", show_default=False)] = [],  # noqa: B006
     part: Annotated[list[str], typer.Option("--part", help="Features cut in another cloth of the table: 'contrast: collar, cuffs'. Repeatable.", show_default=False)] = [],  # noqa: B006
     notes: Annotated[str, typer.Option("--notes", help="Anything else.", show_default=False)] = "",
     start: Annotated[Path | None, typer.Option("--from", help="Begin with an earlier make's answers.", show_default=False)] = None,
