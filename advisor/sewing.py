@@ -98,7 +98,7 @@ class Setting:
     """A line that a finding sets, with its place in the order of precedence (the larger wins)."""
 
     finding: Finding
-    rank: tuple[bool, bool, int, int, bool]
+    rank: tuple[bool, bool, bool, int, int, bool]
     likely: bool
 
 
@@ -123,9 +123,12 @@ def settings_of(findings: Iterable[Finding], record: Record) -> list[Setting]:
     for finding in findings:
         if not finding.rule.then.sheet:
             continue
-        likely = finding.sure or any(holds(c, middle, sure=True) for c in finding.rule.conjunctions) or not finding.rule.conjunctions
+        wants = finding.rule.conjunctions
+        likely = finding.sure or any(holds(c, middle, sure=True) for c in wants) or not wants
+        # Where marks are merely possible nothing is likely; then the figures decide before the count of conditions.
+        fits = likely or any(holds(c, middle, sure=False) for c in wants)
         asks_for, marks = _specific(finding, record)
-        found.append(Setting(finding, (bool(finding.feature), likely, asks_for, marks, finding.sure), likely))
+        found.append(Setting(finding, (bool(finding.feature), likely, fits, asks_for, marks, finding.sure), likely))
     found.reverse()
     return sorted(found, key=lambda s: s.rank, reverse=True)
 
