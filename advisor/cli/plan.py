@@ -170,7 +170,7 @@ def show(answer: answers.PlanReport, units: str) -> None:
 
 def _show_points(paper: Paper, points: answers.PointsPlan) -> None:
     paper.head("Points")
-    terms = [("fit", points.fit), ("stash used", points.stash), ("gaps filled", points.gap)]
+    terms = [("fit", points.fit), ("stash used", points.stash), ("gaps filled", points.gap), ("cut from what was reserved", points.reserved)]
     less = [("tight", points.tight), ("late", points.late), ("bought", points.bought), ("cloths ill at ease together", points.uneasy)]
     said = " + ".join(f"{name} {value:.0f}" for name, value in terms if value) + "".join(f" - {name} {value:.0f}" for name, value in less if value)
     paper.item(f"{points.total:.0f}{f' = {said}' if said else ''}. Other weights: --weight gap=40.", bullet="")

@@ -118,6 +118,7 @@ class PointsPlan(msgspec.Struct):
     late: float
     bought: float
     uneasy: float = 0.0
+    reserved: float = 0.0
 
 
 class RunnerUp(msgspec.Struct):

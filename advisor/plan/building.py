@@ -109,6 +109,11 @@ def _job(wanted: Wanted, terms: Terms, table: PlanTable) -> Job:
     )  # fmt: skip
 
 
+def _own(shelf: Shelf, make: str) -> float:
+    """Metres of a piece that are reserved for a make."""
+    return sum(r.metres for r in shelf.piece.reserved if r.make.casefold() == make.casefold())
+
+
 def _cloth(shelf: Shelf, makes: Sequence[Make]) -> Cloth:
     places = {m.make.casefold(): n for n, m in enumerate(makes)}
     piece = shelf.piece
@@ -140,7 +145,7 @@ def _choices(
                             origin[len(choices)] = option
                             choices.append(
                                 Choice(job, part, place_of[id(option.shelf)], length, reckoned, told.table_m, option.fit, share, tight,
-                                       option.wash_days, option.hang_days, adds)
+                                       option.wash_days, option.hang_days, adds, bool(_own(option.shelf, make.make.make)))
                             )  # fmt: skip
             if part:
                 choices.append(

@@ -73,7 +73,7 @@ def _answer(plan: Plan, solved: Solved, stash: str, held: Held) -> answers.PlanR
 def _points(value: Worth) -> answers.PointsPlan:
     return answers.PointsPlan(
         round(value.total, 1), round(value.fit, 1), round(value.stash, 1), round(value.gap, 1), round(value.tight, 1),
-        round(value.late, 1), round(value.bought, 1), round(value.uneasy, 1),
+        round(value.late, 1), round(value.bought, 1), round(value.uneasy, 1), round(value.reserved, 1),
     )  # fmt: skip
 
 

@@ -51,6 +51,7 @@ class Choice:
     """One way to cut one part of one job: from which length of which cloth, how much of it, and what comes of it.
 
     `asked_m` is what the pattern's table asks, the same for every cloth, so that no cloth gains by being wasteful.
+    `reserved` says that the cloth was set aside for this job.
     `share` is the part's share of the job's length, `fit` its score (0 to 100). `fills` says for each garment that the
     job adds which share of which gap it would fill; only a main part's choice fills any.
     """
@@ -67,6 +68,7 @@ class Choice:
     wash_days: int = 0
     hang_days: int = 0
     fills: tuple[tuple[tuple[int, float], ...], ...] = ()
+    reserved: bool = False
 
     @property
     def bought(self) -> bool:
@@ -81,7 +83,9 @@ class Choice:
         """What the choice is worth by itself, without gaps and dates."""
         if self.bought:
             return -weights.bought * self.asked_m
-        return weights.fit * self.fit * self.share + weights.stash * self.asked_m - (weights.tight if self.tight else 0.0)
+        kept = weights.reserved if self.reserved else 0.0
+        tight = weights.tight if self.tight else 0.0
+        return weights.fit * self.fit * self.share + weights.stash * self.asked_m + kept - tight
 
 
 @dataclass(frozen=True)
@@ -120,11 +124,12 @@ class Allotment:
 
 @dataclass(frozen=True)
 class Worth:
-    """Points by what they are for; the last four are taken off."""
+    """Points by what they are for; `tight` and those after it are taken off."""
 
     fit: float
     stash: float
     gap: float
+    reserved: float
     tight: float
     late: float
     bought: float
@@ -132,7 +137,7 @@ class Worth:
 
     @property
     def total(self) -> float:
-        return self.fit + self.stash + self.gap - self.tight - self.late - self.bought - self.uneasy
+        return self.fit + self.stash + self.gap + self.reserved - self.tight - self.late - self.bought - self.uneasy
 
 
 def worth(problem: Problem, allotment: Allotment) -> Worth:
@@ -146,6 +151,7 @@ def worth(problem: Problem, allotment: Allotment) -> Worth:
         fit=w.fit * sum(c.fit * c.share for c in own),
         stash=w.stash * sum(c.asked_m for c in own),
         gap=w.gap * filled,
+        reserved=w.reserved * sum(c.reserved for c in own),
         tight=w.tight * sum(c.tight for c in own),
         late=w.late * len(allotment.late),
         bought=w.bought * sum(c.asked_m for c in chosen if c.bought),

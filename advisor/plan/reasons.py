@@ -10,6 +10,7 @@ SAYS = {
     "fit": ("the cloths suit less well", "the cloths suit better"),
     "stash": ("less of the stash is used", "more of the stash is used"),
     "gap": ("fewer gaps of the wardrobe are filled", "more gaps of the wardrobe are filled"),
+    "reserved": ("less is cut from what was reserved for it", "more is cut from what was reserved for it"),
     "tight": ("a length is tight", "no length is as tight"),
     "late": ("more is late", "less is late"),
     "bought": ("more must be bought", "less must be bought"),

@@ -24,6 +24,7 @@ class Weights(msgspec.Struct, forbid_unknown_fields=True, frozen=True):
     late: float
     bought: float
     uneasy: float
+    reserved: float = 0.0
     source: str = ""
 
 

@@ -49,7 +49,7 @@ def problems(draw: st.DrawFn) -> Problem:
                         choices.append(
                             Choice(j, part, c, length, metres, asked, draw(st.integers(36, 100)), 1.0 if len(job.parts) == 1 else 0.5,
                                    draw(st.booleans()), draw(st.integers(0, 3)), draw(st.integers(0, 3)) if part == 0 else 0,
-                                   (tuple(draw(fills)),) if part == 0 else ())
+                                   (tuple(draw(fills)),) if part == 0 else (), draw(st.booleans()))
                         )  # fmt: skip
             if part and draw(st.booleans()):
                 choices.append(Choice(j, part, BOUGHT, 0, 0.75, 0.75, 0, 0.5, wash_days=7))
@@ -61,7 +61,7 @@ def problems(draw: st.DrawFn) -> Problem:
         (a, b) for a in places for b in places if a[0] == b[0] and a[1] < b[1] and draw(st.integers(0, 2)) == 0
     )
     return Problem(
-        jobs, tuple(cloths), tuple(choices[:14]), gaps, Weights(fit=1, stash=draw(st.sampled_from([0, 5])), gap=25, tight=15, late=draw(st.sampled_from([10, 40, 200])), bought=8, uneasy=9),
+        jobs, tuple(cloths), tuple(choices[:14]), gaps, Weights(fit=1, stash=draw(st.sampled_from([0, 5])), gap=25, tight=15, late=draw(st.sampled_from([10, 40, 200])), bought=8, uneasy=9, reserved=12),
         draw(st.none() | st.integers(3, 20)), draw(st.none() | st.sampled_from([0.5, 1.0, 2.0])), clashes, uneasy,
     )  # fmt: skip
 
