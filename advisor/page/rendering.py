@@ -35,11 +35,22 @@ def inunits(context: jinja2.runtime.Context, text: str) -> str:
     return in_words(text, str(context.get("units", "metric")))
 
 
+def cap(text: str) -> str:
+    """The first letter large, and no other small."""
+    return text[:1].upper() + text[1:]
+
+
+@jinja2.pass_context
+def ended(context: jinja2.runtime.Context, text: str) -> str:
+    """The end of a sentence: as it is, in the units that were chosen, with its full stop."""
+    text = inunits(context, text.strip())
+    return text + ("" if not text or text[-1] in ".!?:" else ".")
+
+
 @jinja2.pass_context
 def sentence(context: jinja2.runtime.Context, text: str) -> str:
     """A line of a report as a sentence in the units that were chosen: a capital, and a full stop where none stands."""
-    text = inunits(context, text.strip())
-    return text if not text else text[0].upper() + text[1:] + ("" if text[-1] in ".!?:" else ".")
+    return cap(ended(context, text))
 
 
 def figure_name(name: str) -> str:
@@ -54,7 +65,7 @@ def environment() -> jinja2.Environment:
         loader=jinja2.FileSystemLoader(TEMPLATES), autoescape=True, undefined=jinja2.StrictUndefined,
         trim_blocks=True, lstrip_blocks=True, auto_reload=False,
     )  # fmt: skip
-    env.filters.update(label=label, score=score_text, celsius=celsius, span=span, sentence=sentence, inunits=inunits, figurename=figure_name)
+    env.filters.update(label=label, score=score_text, celsius=celsius, span=span, sentence=sentence, inunits=inunits, ended=ended, cap=cap, figurename=figure_name)
     env.globals.update(VERDICTS=VERDICTS, TABS=TABS, mark=drawing.mark)
     return env
 

@@ -55,6 +55,8 @@
     const mark = (next) => {
       const all = $$("[role=option]", list);
       if (!all.length) return;
+      clearTimeout(wait);
+      asked++; /* a list that is still on its way would take the choice from under the key */
       at = (next + all.length) % all.length;
       all.forEach((o, i) => o.setAttribute("aria-selected", i === at ? "true" : "false"));
       all[at].scrollIntoView({ block: "nearest" });
