@@ -9,6 +9,11 @@ import tempfile
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
+
+settings.register_profile("desk", deadline=None)
+settings.register_profile("ci", deadline=None, derandomize=True)  # a run on a server tries the same cases every time
+settings.load_profile("ci" if os.environ.get("CI") else "desk")
 
 _ELSEWHERE = tempfile.mkdtemp(prefix="advisor-tests-")
 atexit.register(shutil.rmtree, _ELSEWHERE, ignore_errors=True)
