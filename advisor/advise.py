@@ -218,7 +218,7 @@ def wants(met: Met, knowledge: Knowledge) -> str:
 
 
 def feature_report(
-    judged: Judged, profile: Profile, knowledge: Knowledge, notes: Sequence[str] = ()
+    judged: Judged, profile: Profile, knowledge: Knowledge, notes: Sequence[str] = (), figures: Mapping[str, float] | None = None
 ) -> report.FeatureReport:
     demands = []
     for met in sorted(judged.met, key=lambda m: -m.loss):
@@ -238,7 +238,7 @@ def feature_report(
         )
     return report.FeatureReport(
         judged.id, judged.given, judged.verdict, score_report(judged.score), demands,  # type: ignore[arg-type]
-        [feature_report(part, profile, knowledge) for part in judged.parts], list(notes),
+        [feature_report(part, profile, knowledge) for part in judged.parts], list(notes), dict(figures or {}),
     )  # fmt: skip
 
 
@@ -333,7 +333,7 @@ def check_report(judgement: Judgement, knowledge: Knowledge) -> report.CheckRepo
         judgement.verdict,  # type: ignore[arg-type]
         score_report(judgement.score),
         [
-            feature_report(j, case.profile, knowledge, a.notes)
+            feature_report(j, case.profile, knowledge, a.notes, a.figures)
             for j, a in zip(judgement.features, case.asks, strict=True)
         ],
         findings_report(judgement.findings, knowledge),

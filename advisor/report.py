@@ -102,6 +102,8 @@ class FeatureReport(msgspec.Struct):
     demands: list[DemandReport]
     parts: list[FeatureReport] = []
     notes: list[str] = []
+    figures: dict[str, float] = {}
+    """The figures that were said of it, by the feature's own names (`depth_cm`, `count`)."""
 
 
 class NextTest(msgspec.Struct):

@@ -7,22 +7,28 @@ from typing import Annotated
 import typer
 
 from advisor import advise, report
+from advisor.cli.measures import in_words
 from advisor.cli.options import Care, Cloth, Features, Folders, Json, Season, Units, Use, Wearer, WhatIf
 from advisor.cli.words import (
     VERDICTS,
     Paper,
     cloth_lines,
     emit,
+    figures_text,
     finding_lines,
     knowledge_from,
     label,
     lesson_lines,
     score_text,
+    unit_text,
 )
 from advisor.errors import Unclear
 
 MOST = {"Watch": 10, "Safety": 3, "How": 6}
-"""How many findings of a heading are printed."""
+"""How many findings of a heading are printed; with --why all of them."""
+MET = 95
+"""A circumstance (summer, machine wash) that is met this well takes no line of its own beside the features."""
+COSTS = {"none": "costs nothing", "low": "costs little", "some": "costs something", "much": "costs much"}
 
 
 def command(
@@ -65,14 +71,17 @@ def show(answer: report.CheckReport, names: dict[str, str], units: str = "metric
             indent=0,
         )
     cloth_lines(paper, answer.cloth)
-    rows = [*answer.features, *answer.circumstances]
+    met = [c for c in answer.circumstances if c.verdict == "suits" and c.score.low >= MET and answer.features]
+    rows = [*answer.features, *(c for c in answer.circumstances if c not in met)]
     paper.line()
-    wide = max(len(label(r.feature)) for r in rows)
+    names_of = {id(r): _asked(r, units) for r in rows}
+    wide = min(34, max(len(name) for name in names_of.values()))
     for row in rows:
-        paper.line(
-            f"  {label(row.feature):<{wide}}  {VERDICTS[row.verdict].lower():<15}  {score_text(row.score)}",
-            row.verdict,
-        )
+        name = names_of[id(row)]
+        if len(name) > wide:
+            paper.item(name, bullet="", style=row.verdict)
+            name = ""
+        paper.line(f"  {name:<{wide}}  {VERDICTS[row.verdict].lower():<15}  {score_text(row.score)}", row.verdict)
         for note in row.notes:
             paper.item(note, bullet="", indent=wide + 4, style="dim")
     reasons = [text for row in rows for text in _reasons(row, names)]
@@ -85,14 +94,16 @@ def show(answer: report.CheckReport, names: dict[str, str], units: str = "metric
         ("How", ("handling", "notion")),
     ):
         found = [f for f in answer.findings if f.kind in kinds]
+        if title == "Safety":  # what the make itself brings comes before what holds at every ironing board
+            found.sort(key=lambda f: (not f.features, f.certainty != "sure"))
         if found:
             paper.head(title)
-            most = MOST[title]
+            most = len(found) if answer.why else MOST[title]
             finding_lines(paper, found, limit=most)
             if len(found) > most:
-                paper.item(f"{len(found) - most} more with --json.", bullet="", style="dim")
+                paper.item(f"{len(found) - most} more with --why.", bullet="", style="dim")
     lesson_lines(paper, answer.lessons)
-    _remedies(paper, answer.remedies)
+    _remedies(paper, answer.remedies, len(answer.remedies) if answer.why else 5)
     if answer.why:
         from advisor.cli import why
 
@@ -102,20 +113,27 @@ def show(answer: report.CheckReport, names: dict[str, str], units: str = "metric
     paper.show()
 
 
+def _asked(row: report.FeatureReport, units: str) -> str:
+    """What was asked about, with its figures as they were read: '9 covered buttons, 12 mm'."""
+    count = f"{row.figures['count']:g} " if "count" in row.figures else ""
+    return f"{count}{label(row.feature)}{in_words(figures_text(row.figures), units)}"
+
+
 def _remedies(paper: Paper, remedies: list[report.RemedyReport], most: int = 5) -> None:
     """What can be done, best first."""
     if not remedies:
         return
     paper.head("What can be done")
     for remedy in remedies[:most]:
-        effort = f"{remedy.effort.minutes:g} min, {remedy.effort.money} cost"
+        time = f"{remedy.effort.minutes:g} min" if remedy.effort.minutes else "no time"
+        effort = f"{time}, {COSTS[remedy.effort.money]}"
         keeps = f" Keeps {remedy.keeps}." if remedy.keeps else ""
         paper.item(
             f"{remedy.do} Then {VERDICTS[remedy.verdict_after].lower()}, {score_text(remedy.score_after)} "
-            f"({effort}; cloth: {remedy.cost_to_cloth}).{keeps}"
+            f"({effort}; the cloth: {remedy.cost_to_cloth}).{keeps}"
         )
     if len(remedies) > most:
-        paper.item(f"{len(remedies) - most} more with --json.", bullet="", style="dim")
+        paper.item(f"{len(remedies) - most} more with --why.", bullet="", style="dim")
 
 
 def _next_test(paper: Paper, answer: report.CheckReport, names: dict[str, str]) -> None:
@@ -123,10 +141,13 @@ def _next_test(paper: Paper, answer: report.CheckReport, names: dict[str, str]) 
     test = answer.next_test
     assert test is not None
     other = [VERDICTS[v].lower() for v in test.could_become if v != answer.verdict]
-    becomes = f"could become {' or '.join(other)}" if other else "stays, but surer"
+    paper.line()
+    if not other:  # nothing hangs on it, so it takes one line
+        paper.item(f"To be surer: advisor swatch {test.test} ({names[test.property]}, {test.minutes:g} min).", bullet="", indent=0)
+        return
+    becomes = f"could become {' or '.join(other)}"
     first = test.how.partition(". ")[0].rstrip(".")
     safety = f" {test.safety.rstrip('.')}." if test.safety else ""
-    paper.line()
     paper.item(
         f"Next test: {test.name} ({names[test.property]}, {test.minutes:g} min): {first}. The verdict {becomes}. "
         f"All steps: advisor swatch {test.test}.{safety}",
@@ -141,7 +162,7 @@ def _reasons(row: report.FeatureReport, names: dict[str, str], most: int = 3) ->
     for demand in row.demands:
         if demand.met.expected >= 0.9 or len(said) == most:
             continue
-        unit = "" if demand.unit == "grade" else f" {demand.unit}"
+        unit = unit_text(demand.unit)
         has = (
             f"{demand.has.low:g}" if demand.has.low == demand.has.high else f"{demand.has.low:g} to {demand.has.high:g}"
         )
@@ -151,7 +172,7 @@ def _reasons(row: report.FeatureReport, names: dict[str, str], most: int = 3) ->
         )
     worst = [p for p in sorted(row.parts, key=lambda p: p.score.expected) if p.verdict != "suits"][:2]
     said += [
-        f"{label(row.feature)}: its {label(p.feature)} {VERDICTS[p.verdict].lower()}, {score_text(p.score)}."
+        f"{label(row.feature)}: its {label(p.feature)}: {VERDICTS[p.verdict].lower()}, {score_text(p.score)}."
         for p in worst
     ]
     return said

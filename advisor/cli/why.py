@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from itertools import groupby
 
 from advisor import report
-from advisor.cli.words import Paper, label
+from advisor.cli.words import Paper, label, unit_text
 from advisor.judge import interpolate
 
 BLOCKS = " ▁▂▃▄▅▆▇█"
@@ -36,13 +36,13 @@ def show(paper: Paper, answer: report.CheckReport, names: dict[str, str]) -> Non
     paper.head("What the cloth is taken to be")
     for prop, known in answer.cloth.properties.items():
         span = f"{known.low:g}" if known.low == known.high else f"{known.low:g} to {known.high:g}"
-        unit = "" if known.unit == "grade" else f" {known.unit}"
+        unit = unit_text(known.unit)
         source = f" [{known.source}]" if known.source else ""
         paper.item(f"{names[prop]} {span}{unit}: {known.evidence}, {known.because}{source}")
     for feature, rows in groupby(why.curves, key=lambda c: c.feature):
         paper.head(f"What {label(feature)} asks")
         for row in rows:
-            unit = "" if row.unit == "grade" else f" {row.unit}"
+            unit = unit_text(row.unit)
             span = f"{row.has.low:g}" if row.has.low == row.has.high else f"{row.has.low:g} to {row.has.high:g}"
             paper.item(
                 f"{row.name} {span}{unit}: {row.met.expected:.0%} met ({row.met.low:.0%} to {row.met.high:.0%}), "

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import os
+import re
 import shutil
 import sys
 import textwrap
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from difflib import get_close_matches
 from pathlib import Path
 
@@ -145,6 +146,27 @@ def lesson_lines(paper: Paper, lessons: Sequence[report.LessonReport], *, most: 
         paper.item(f"{len(lessons) - most} more with --json.", bullet="", style="dim")
 
 
+_LETTER = re.compile(r"\b([a-z])-(?=[a-z]{3})")
+
+
 def label(feature_id: str) -> str:
-    return feature_id.replace("-", " ")
+    """An id as words; a letter that stands for a shape is a capital ('v-neck' is 'V-neck')."""
+    return _LETTER.sub(lambda m: f"{m[1].upper()}~", feature_id).replace("-", " ").replace("~", "-")
+
+
+def figures_text(figures: Mapping[str, float]) -> str:
+    """Figures said of a feature behind its name, as a maker writes them: ', 12 mm', ', 25 cm'; its count stands before it."""
+    said = ""
+    for name, value in figures.items():
+        what, _, unit = name.rpartition("_")
+        if unit == "mm" and value >= 100:
+            unit, value = "cm", value / 10
+        if name != "count":
+            said += f", {value:g} {unit}" if what and unit in ("mm", "cm", "m", "g") else f", {name.replace('_', ' ')} {value:g}"
+    return said
+
+
+def unit_text(unit: str) -> str:
+    """A unit behind its figure; grades run from 0 to 5 and say so."""
+    return " of 5" if unit == "grade" else f" {unit}" if unit else ""
 
