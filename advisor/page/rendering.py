@@ -14,6 +14,7 @@ from starlette.responses import HTMLResponse
 from advisor.cli.measures import celsius, in_words
 from advisor.cli.words import VERDICTS, label, score_text
 from advisor.page import drawing
+from advisor.page.safety import MOST_BYTES
 
 if TYPE_CHECKING:
     from advisor.page.desk import Desk
@@ -66,7 +67,7 @@ def environment() -> jinja2.Environment:
         trim_blocks=True, lstrip_blocks=True, auto_reload=False,
     )  # fmt: skip
     env.filters.update(label=label, score=score_text, celsius=celsius, span=span, sentence=sentence, inunits=inunits, ended=ended, cap=cap, figurename=figure_name)
-    env.globals.update(VERDICTS=VERDICTS, TABS=TABS, mark=drawing.mark)
+    env.globals.update(VERDICTS=VERDICTS, TABS=TABS, mark=drawing.mark, most_bytes=MOST_BYTES)
     return env
 
 

@@ -138,6 +138,17 @@ def test_a_piece_with_a_photograph_cannot_be_added(page, desk):
     expect(page.locator(".facts")).to_contain_text("1.50 m")
 
 
+def test_a_file_that_is_too_large_takes_what_was_typed(page, tmp_path):
+    path = tmp_path / "huge.jpg"
+    path.write_bytes(b"x" * 17_000_000)
+    go(page, "/stash/new")
+    page.get_by_label("The cloth in your own words").fill("linen for Ada")
+    page.get_by_label("Photograph").set_input_files(path)
+    page.get_by_role("button", name="Put it in").click()
+    expect(page.get_by_role("alert").filter(has_text="too large")).to_be_visible()
+    expect(page.get_by_label("The cloth in your own words")).to_have_value("linen for Ada")
+
+
 def test_a_spreadsheet_cannot_be_brought_in(page, desk, tmp_path, root, monkeypatch):
     monkeypatch.syspath_prepend(str(root / "tests" / "stash"))
     from spreadsheets import xlsx

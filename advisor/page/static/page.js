@@ -16,6 +16,9 @@
     const form = event.target;
     if (event.defaultPrevented || form.dataset.sure === "yes") return;
     event.preventDefault();
+    const large = $("#toolarge"), most = Number(large.dataset.most);
+    large.hidden = !$$("input[type=file]", form).some((input) => [...input.files].some((file) => file.size > most));
+    if (!large.hidden) { large.scrollIntoView({ block: "center" }); return; }
     const button = event.submitter;
     alive().then((yes) => {
       tell(!yes);
