@@ -376,10 +376,10 @@ def read_context(values: Iterable[tuple[str, str]], knowledge: Knowledge) -> lis
             if not hits:
                 from difflib import get_close_matches
 
-                near = get_close_matches(key, list(names), 1, 0.4)
+                near = get_close_matches(key, list(names), 1, 0.5)
                 raise Unclear(
                     f"{kind} '{part.strip()}'",
-                    f"one of {', '.join(sorted({names[n] for n in names}))}",
+                    f"one of {', '.join(sorted(e.names[0] if e.names else e.id for e in knowledge.context.values() if e.kind == kind))}",
                     near[0] if near else "",
                 )
             best = max(hits, key=lambda i: len(i))

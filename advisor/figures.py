@@ -17,7 +17,7 @@ CM_PER_INCH = 2.54
 NUM = r"(-?\d+(?:[.,]\d+)?)"
 SPAN = rf"{NUM}(?:\s*(?:±|\+/-|\+-)\s*(\d+(?:[.,]\d+)?)|\s*(?:-|–|to)\s*(\d+(?:[.,]\d+)?))?"
 _OZ = r"(?:oz|ounces?)"
-_PER_M2 = r"(?:g\s*/\s*m(?:²|2|\^2)|gsm|gm2|g/sqm|g(?:rams?)?\s+per\s+sq(?:uare|\.)?\s*m(?:etres?|eters?)?)"
+_PER_M2 = r"(?:g\s*/\s*m(?:²|2|\^2)|gsms?|gms|gm2|g/sqm|g(?:rams?)?\s+per\s+sq(?:uare|\.)?\s*m(?:etres?|eters?)?)"
 _RUNNING = r"(?:g|grams?)\s*(?:/|per|a)\s*(?:(?:running|linear|lin)\s*)?(?:m|metre|meter)\b(?!\s*(?:²|2|\^2))"
 
 FRACTION = r"(?:(\d+)[\s-]+)?\b(\d{1,2})\s*[/\u2044]\s*(2|3|4|8|16|32)\b(?=\s*-?\s*(?:in\b|inch|\"|yd|yard|oz|ounce|ft\b|feet|m\b|cm\b|mm\b|metre|meter))"
@@ -27,7 +27,7 @@ TWO_WIDTHS = r"\b(\d{2,3})\s*/\s*\d{2,3}\s*-?\s*(in\b|inch(?:es)?\b|\"|cm\b)"
 GRADES = r"(?!\s*%)"
 PER_CENT = r"\s*%"
 WEIGHT_UNITS: tuple[tuple[str, str, float], ...] = (
-    (r"g\s*(?:sm|m2|/|per|rams?\s+per)", _PER_M2, 1.0),
+    (r"g\s*(?:sm|ms|m2|/|per|rams?\s+per)", _PER_M2, 1.0),
     (r"\d\s*g(?:r|ram|\b)", r"(?:g|gr|gra?mm?e?s?)(?!\s*(?:/|per\b))", 1.0),
     (r"oz|ounce", rf"{_OZ}(?:\s*(?:/|per)\s*(?:sq(?:uare|\.)?\s*)?y(?:ar)?ds?\s*(?:²|2|\^2)?)?", GSM_PER_OZ_YD2),
     (r"momme|m/m", r"(?:momme|mommes|m/m)", GSM_PER_MOMME),

@@ -615,13 +615,20 @@ def _meant(given: Figures, recipe: Recipe, known: Recipes, prop: Property) -> st
     return " or ".join(said for _, said in sorted(found, key=lambda f: f[0])[:2])
 
 
+def _takes_it(name: str, test: HomeTest, known: Recipes) -> str:
+    """A test of the same property that does take this figure, as a command."""
+    same = [t for t, r in known.tests.items() if name in (*r.takes, *r.maybe) and t.split("-")[0] == test.id.split("-")[0]]
+    return f"advisor swatch {same[0]} {known.tests[same[0]].example}" if same else ""
+
+
 def _take_all(test: HomeTest, given: Mapping[str, Sequence[float]], recipe: Recipe, known: Recipes) -> dict[str, Measured]:
     """The figures of a test, each checked by itself; a scale's step becomes the error of what was weighed on it."""
     wanted = (*recipe.takes, *recipe.maybe)
     options = ", ".join(option_of(name) for name in wanted) or "--reading"
     for name in given:
         if name not in wanted:
-            raise Unclear(f"{option_of(name)} for '{test.id}'", options)
+            other = _takes_it(name, test, known)
+            raise Unclear(f"{option_of(name)} for '{test.id}'", options, other)
     missing = [name for name in recipe.takes if name not in given]
     if missing:
         said = ", ".join(option_of(name) for name in missing)
@@ -697,7 +704,8 @@ def read_stage(test: HomeTest, reading: str) -> int:
     if not test.readings:
         raise Unclear(f"--reading for '{test.id}'", "figures, as 'advisor swatch " + test.id + "' shows")
     said = reading.strip()
-    expected = f"1 to {len(test.readings)}, or the words of one stage"
+    stages = "; ".join(f"{n} {b.says}" for n, b in enumerate(test.readings, 1))
+    expected = f"1 to {len(test.readings)}, or the words of one stage ({stages})"
     if re.fullmatch(r"\d+", said):
         if not 1 <= int(said) <= len(test.readings):
             raise Unclear(f"--reading {said[:20]}", expected)
@@ -706,7 +714,7 @@ def read_stage(test: HomeTest, reading: str) -> int:
 
     found = process.extract(phrase(said), [phrase(b.says) for b in test.readings], scorer=fuzz.token_set_ratio, limit=2)
     if not said or not found or found[0][1] < 72 or (len(found) > 1 and found[0][1] - found[1][1] < 4):
-        raise Unclear(f"--reading '{said[:60]}'", expected, test.readings[found[0][2]].says if found and said else "")
+        raise Unclear(f"--reading '{said[:60]}'", expected)  # the nearest spelling may say the opposite
     return int(found[0][2])
 
 

@@ -87,8 +87,30 @@ def read_make(path: Path) -> Make:
     try:
         text = path.read_text(encoding="utf-8")
     except (OSError, UnicodeDecodeError) as error:
-        raise Unclear(f"make file '{path}'", f"a file that can be read ({error.__class__.__name__})") from None
+        raise Unclear(f"make file '{path}' {_unreadable(path, error)}", "a make file; 'advisor make new' writes one", _make_beside(path)) from None
     return parse_make(text, str(path))
+
+
+def _unreadable(path: Path, error: Exception) -> str:
+    """What is the matter with a file, in words."""
+    if path.is_dir():
+        return "is a folder"
+    if isinstance(error, FileNotFoundError):
+        return "is not there"
+    return "is not a text" if isinstance(error, UnicodeDecodeError) else "cannot be opened"
+
+
+def _make_beside(path: Path) -> str:
+    """A make's file in the same folder (or in the folder given) whose name is nearest."""
+    from difflib import get_close_matches
+
+    folder = path if path.is_dir() else path.parent
+    try:
+        there = {p.name: p for p in sorted(folder.iterdir()) if p.suffix in (".yaml", ".yml")}
+    except OSError:
+        return ""
+    near = get_close_matches(path.name, list(there), 1, 0.5)
+    return str(there[near[0]]) if near else ""
 
 
 def parse_make(text: str, name: str = "make") -> Make:
@@ -98,16 +120,18 @@ def parse_make(text: str, name: str = "make") -> Make:
     try:
         return msgspec.convert(parse_yaml(text), Make)
     except BadYaml as error:
-        raise Unclear(f"make file '{name}', {error}", "a make file as in the examples") from None
+        raise Unclear(f"make file '{name}', {error}", "a make file as 'advisor make new' writes it") from None
     except msgspec.ValidationError as error:
         said = str(error).replace("Object contains unknown field", "unknown field")
+        if said == "Expected `object`, got `str`" or "\n" not in text.strip():
+            said = "holds no fields such as 'make:' and 'features:'"
         near = ""
         if "unknown field" in said:
             from difflib import get_close_matches
 
             word = said.split("`")[1]
             near = (get_close_matches(word, Make.__struct_fields__, 1, 0.5) or [""])[0]
-        raise Unclear(f"make file '{name}': {said}", "a make file as in the examples", near) from None
+        raise Unclear(f"make file '{name}': {said}", "a make file as 'advisor make new' writes it", near) from None
 
 
 def asks_of(make: Make, knowledge: Knowledge) -> list[Ask]:

@@ -40,7 +40,10 @@ def command(
         return
     wide = min(34, max((len(str(e["id"])) for e in answer.entries), default=0))
     for entry in answer.entries:
-        paper.item(f"{entry['id']!s:<{wide}}  {entry['says']}", bullet="", indent=2)
+        paper.hung(f"{entry['id']!s}", str(entry["says"]), wide)
+    if not answer.entries:
+        names = [name for e in known.table(answer.kind).values() for name in (e.id, *e.names)]
+        raise Unclear(f"no {answer.kind} with '{word[:40]}'", f"a word that names one; 'advisor list {answer.kind}' shows them all", nearest(word, names).removeprefix("; nearest: "))
     counts = ", ".join(f"{n} {where}" for where, n in sorted(answer.counts.items()))
     paper.line()
     paper.item(f"{len(answer.entries)} {answer.kind}; by evidence: {counts}.", bullet="", indent=0)

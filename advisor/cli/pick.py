@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
 from typing import Annotated
 
@@ -12,9 +11,9 @@ from advisor import advise, report
 from advisor.cli.bar import bar
 from advisor.cli.measures import in_words
 from advisor.cli.options import Folders, Json, Units, WhatIf
-from advisor.cli.words import VERDICTS, Paper, emit, knowledge_from, label, lesson_lines, score_text
+from advisor.cli.words import VERDICTS, Paper, emit, knowledge_from, label, lesson_lines, nearest, score_text
 from advisor.errors import Unclear
-from advisor.makes import asks_of, read_make
+from advisor.makes import Make, asks_of, read_make
 from advisor.picking import cloths_from_list
 from advisor.stash.place import there
 
@@ -43,6 +42,7 @@ def command(
     """Rank cloths for a make: your stash first, then those given, or all that the advisor knows."""
     known = knowledge_from(knowledge)
     wanted = read_make(make)
+    _in_the_table(wanted, view, size)
     if shop:
         from advisor.cli import shop as brief
         from advisor.decide.shop import shop_for
@@ -75,6 +75,8 @@ def command(
             answer = advise.pick(wanted, cloths, what_if=what_if, knowledge=known, progress=progress)
     answer.stash, answer.lessons = part, lessons if part else answer.lessons
     answer.not_read += unread
+    if cloths and not answer.ranking and answer.not_read and not answer.stash:
+        raise Unclear("no cloth that could be read", "a cloth in words after --cloth, or one a row of the list", "--cloth 'cotton poplin, 120 gsm'")
     if json:
         emit(answer)
         return
@@ -82,6 +84,14 @@ def command(
         show_stash(answer.stash, answer, top, units)
     if not only_stash:
         show(answer, BOUGHT if answer.stash and answer.stash.ranking and not cloths else top, units)
+
+
+def _in_the_table(make: Make, view: str, size: str) -> None:
+    """Raises `Unclear` for a view or a size that the make's table of cloth does not have."""
+    for given, name in ((view, "view"), (size, "size")):
+        known = sorted({str(getattr(row, name)) for row in make.cloth_needed if getattr(row, name)})
+        if given and given not in known:
+            raise Unclear(f"{name} '{given[:40]}'", f"one of {', '.join(known)}" if known else f"no --{name}: the make's table of cloth names none", nearest(given, known).removeprefix("; nearest: ") or (known[0] if known else ""))
 
 
 def _stash(named: Path | None, only: bool, none: bool) -> Path | None:
@@ -149,27 +159,27 @@ def _three(amount: report.Three, units: str) -> str:
 
 
 def show(answer: report.PickReport, top: int, units: str = "metric") -> None:
-    from rich import box
-    from rich.console import Console
-    from rich.table import Table
-
-    console = Console(width=None if sys.stdout.isatty() else 100, highlight=False)
-    table = Table(title=f"{'What could be bought' if answer.stash else 'Cloths'} for {answer.make}" + (f", supposing {'; '.join(answer.what_if)}" if answer.what_if else ""), title_justify="left", box=box.SIMPLE_HEAD, pad_edge=False)
-    for name, options in (
-        ("cloth", {"ratio": 3}), ("verdict", {"no_wrap": True}), ("score", {"no_wrap": True, "justify": "right"}), ("limited by", {"ratio": 2}), ("watch first", {"ratio": 5}),
-    ):  # fmt: skip
-        table.add_column(name, **options)
-    colours = {"suits": "green", "care": "yellow", "avoid": "red"}
-    for row in answer.ranking[:top]:
-        table.add_row(
-            in_words(row.cloth, units), f"[{colours[row.verdict]}]{VERDICTS[row.verdict].lower()}[/]", f"{row.score.expected:.0f} ({row.score.low:.0f}-{row.score.high:.0f})",
-            label(row.limited_by or ""), in_words(row.watch_say or "", units),
+    """The cloths in order, each with what limits it and what to watch first."""
+    paper = Paper(units)
+    of = "What could be bought" if answer.stash else "Cloths"
+    paper.item(f"{of} for {answer.make}" + (f", supposing {'; '.join(answer.what_if)}" if answer.what_if else ""), bullet="", indent=0, style="bold")
+    paper.line()
+    wide, said = len(str(min(top, len(answer.ranking)))), dict[str, int]()
+    for number, row in enumerate(answer.ranking[:top], 1):
+        weakest = f"; weakest: {label(row.limited_by)}" if row.limited_by else ""
+        paper.item(
+            f"{row.cloth}: {VERDICTS[row.verdict].lower()}, {score_text(row.score)}{weakest}",
+            bullet=f"{number:>{wide}}. ", indent=0, style=row.verdict,
         )  # fmt: skip
-    console.print(table)
+        if row.watch_say:
+            first = said.setdefault(row.watch_say, number)
+            paper.item(f"Watch: {row.watch_say}" if first == number else f"Watch: as with {first}.", bullet="", indent=wide + 2)
     if len(answer.ranking) > top:
-        console.print(f"{len(answer.ranking) - top} more with --top {len(answer.ranking)}.")
+        paper.line()
+        paper.item(f"{len(answer.ranking) - top} more with --top {len(answer.ranking)}.", bullet="", indent=0, style="dim")
     for line in answer.not_read:
-        console.print(f"Not read: {line}")
+        paper.item(f"Not read: {line}", bullet="", indent=0)
+    paper.show()
     _lessons_of(answer, top)
 
 

@@ -24,7 +24,7 @@ def command(
 ) -> None:
     """What went wrong, why, what to try first on a scrap, and when to stop."""
     known = knowledge_from(knowledge)
-    if not symptom.strip():
+    if symptom.strip().lower() in ("", "list"):
         if cloth.strip() or after:
             raise Unclear("no symptom", "what went wrong, in a few words", "hem waves")
         everything = rescue.list_symptoms(known)

@@ -68,7 +68,7 @@ def command(
     }  # fmt: skip
     known = knowledge_from(knowledge)
     given = {name: texts for name, texts in said.items() if texts}
-    if not test.strip():
+    if test.strip().lower() in ("", "list"):
         if given or reading or save:
             raise Unclear("figures without a test", "a test first", "advisor swatch weight")
         everything = hometests.list_tests(known)

@@ -83,6 +83,14 @@ class Paper:
         ) or [first]
         self.lines += [self.style(line, style) if style else line for line in wrapped]
 
+    def hung(self, name: str, text: str, wide: int, *, indent: int = 2) -> None:
+        """A name and what is said of it, the text hanging beside names of that width."""
+        room = indent + wide + 2
+        lines = textwrap.wrap(in_words(text, self.units), max(20, self.width - room), break_on_hyphens=False) or [""]
+        first = f"{' ' * indent}{name:<{wide}}"
+        self.lines += [f"{first}  {lines[0]}".rstrip()] if len(name) <= wide else [first, " " * room + lines[0]]
+        self.lines += [" " * room + line for line in lines[1:]]
+
     def show(self) -> None:
         print("\n".join(self.lines))
 

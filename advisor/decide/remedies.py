@@ -275,8 +275,9 @@ def _told(tried: Tried, owned: Owned, knowledge: Knowledge) -> report.RemedyRepo
     tools = list(dict.fromkeys(tool for r in remedies for tool in r.tools))
     missing = owned.missing(tools)
     do = " ".join(r.do for r in remedies)
-    if missing:
-        do = f"{do.rstrip('.')}, with {' and '.join(missing)}."
+    unsaid = [tool for tool in missing if tool.lower() not in do.lower()]
+    if unsaid:
+        do = f"{do.rstrip('.')}, with {' and '.join(unsaid)}."
     bands = list(MONEY)
     return report.RemedyReport(
         id=" + ".join(r.id for r in remedies),

@@ -111,6 +111,12 @@ def _described(text: str, found: Supposed, knowledge: Knowledge) -> str:
     if remedy is None:
         from difflib import get_close_matches
 
+        figure = _FIGURE.match(text.lower())
+        if figure:  # a slip in a property's name: its figure is kept
+            props = {n.lower(): p.name for p in knowledge.properties.values() for n in (p.name, *p.names)}
+            meant = get_close_matches(figure.group(1), list(props), 1, 0.6)
+            if meant:
+                raise Unclear(f"--if '{text.strip()[:60]}'", EXPECTED, f"{props[meant[0]]} {figure.group(2)}")
         names = [n for r in knowledge.remedies.values() for n in r.names]
         near = get_close_matches(text.strip(), names, 1, 0.5)
         raise Unclear(f"--if '{text.strip()[:60]}'", EXPECTED, near[0] if near else "")
