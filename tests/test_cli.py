@@ -120,6 +120,20 @@ def test_the_line_names_the_nearest_valid_choice_or_it_is_read(knowledge, argume
     assert nearest in (err if code == 2 else out)
 
 
+@pytest.mark.parametrize(("arguments", "said"), [
+    (["press", "cotton", "--unit", "metric"], "nearest: --units"),
+    (["stash", "remov", "linen"], "no such command 'remov': expected as 'advisor stash --help' shows; nearest: remove."),
+    (["stash", "use", "linen", "1 m", "please"], "'please'"),
+    (["plan", "x.yaml", "--hours-a-week", "three"], "'--hours-a-week': a figure was expected"),
+    (["log", "show", "first"], "'number': a figure was expected"),
+])  # fmt: skip
+def test_a_slip_in_an_option_is_told_once_and_in_our_own_words(knowledge, arguments, said, capsys):
+    code, _, err = spoken(arguments, capsys)
+    assert code == 2
+    assert said in err
+    assert not any(theirs in err for theirs in ("Possible option", "Did you mean", "Input should", "is not a valid", "argument(s)"))
+
+
 @pytest.mark.parametrize("arguments", [a for a in GOOD if a[0] in EVERY], ids=" ".join)
 def test_json_is_one_document_that_keeps_the_schema(knowledge, arguments, capsys):
     code, out, err = spoken([*arguments, "--json"], capsys)

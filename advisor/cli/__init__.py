@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import gc
+import re
 import sys
 from importlib import import_module
 
@@ -44,7 +45,15 @@ def _overview() -> str:
 
 
 def _fail(line: str) -> int:
-    print(" ".join(line.split()), file=sys.stderr)
+    """One line on standard error; on a terminal it is broken between words rather than within them."""
+    said = " ".join(line.split())
+    if sys.stderr.isatty():
+        import shutil
+        import textwrap
+
+        width = max(40, shutil.get_terminal_size((80, 24)).columns)
+        said = textwrap.fill(said, width, break_long_words=False, break_on_hyphens=False)
+    print(said, file=sys.stderr)
     return 2
 
 
@@ -105,8 +114,23 @@ def _usage(error: Exception, command: object, name: str) -> str:
     subcommands = [*getattr(command, "commands", {})]  # `list` is a module here
     if subcommands and said.startswith("No such command") and "'" in said:
         wrong, options = said.split("'")[1], subcommands
-    given = said[0].lower() + said[1:] if said else "the command"
+    given = _in_our_words(said[0].lower() + said[1:] if said else "the command")
     return f"{given.replace(chr(10), ' ')}: expected as 'advisor {name} --help' shows{nearest(wrong, options) if wrong else ''}."
+
+
+_NOT_OUR_WORDS = (
+    (r" \(Possible options?: [^)]*\)| Did you mean [^?]*\?", ""),  # the nearest is named once, at the end
+    (r"got unexpected extra argument\(s\) \((.*)\)", r"more words than were expected: '\1' (quote what belongs together)"),
+    (r": Input should be a valid (?:number|integer).*", ": a figure was expected"),
+    (r": '.*' is not a valid (?:float|int(?:eger)?)( range)?", ": a figure was expected"),
+)
+"""What the reader of options says, and how it is said here."""
+
+
+def _in_our_words(said: str) -> str:
+    for theirs, ours in _NOT_OUR_WORDS:
+        said = re.sub(theirs, ours, said)
+    return said.rstrip(".")
 
 
 def main() -> None:

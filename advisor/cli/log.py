@@ -126,6 +126,7 @@ def add(
 @app.command("note")
 def note(
     number: Number,
+    words: Annotated[str, typer.Argument(help="What you saw, as with --saw.", show_default=False)] = "",
     saw: Saw = [],  # noqa: B006
     well: Well = [],  # noqa: B006
     badly: Badly = [],  # noqa: B006
@@ -139,7 +140,7 @@ def note(
     from advisor.stash import store
 
     known, path = knowledge_from(knowledge), _path(stash)
-    seen = _seen(saw, well, badly, known)
+    seen = _seen([words, *saw] if words.strip() else saw, well, badly, known)
     if not seen:
         raise Unclear(f"a note on entry {number} without words", "--saw, --well or --badly", "--saw 'shrank 3 % in the wash'")
     with store.changing(path) as db:

@@ -65,7 +65,9 @@ def celsius(value: float, units: str) -> str:
 _FIGURE = r"\d+(?:\.\d+)?"
 _METRIC = r"°C|g/m²|mm|cm|m|kg|g"
 _IMPERIAL = r"°F|oz/yd²|in|inch|inches|yd|yards?|oz|lb"
-_JOIN = r", | to | x | and |-|–"
+_JOIN = r", | to | x | and |-|–| ± |±"
+_SPREAD = re.compile(r"(±|\bwithin) ?$")
+"""What stands before a difference of two heats, which has no nought to be moved: ±10 °C is ±18 °F."""
 _SAID = re.compile(
     rf"(?<![\w./-])(?P<figures>{_FIGURE}(?:(?:{_JOIN}){_FIGURE})*) ?"
     rf"(?P<unit>{_METRIC})(?![\w²³·/°])(?: \((?P<both>[^()]*? (?:{_IMPERIAL}))\))?"
@@ -88,7 +90,8 @@ def _swap(match: re.Match[str]) -> str:
     before = text[: match.start()].rstrip()
     if before.endswith("(") and re.search(rf"(?:{_IMPERIAL})\s*\($", before):
         return match.group(0)  # '2 yd (1.8 m)' already has imperial first
-    joins, values = [], []
+    joins: list[str] = []
+    values: list[float] = []
     for join, value in re.findall(rf"({_JOIN}|^)({_FIGURE})", match["figures"]):
         joins.append(" to " if join in "-–" and join else join)
         values.append(float(value))
@@ -97,6 +100,9 @@ def _swap(match: re.Match[str]) -> str:
         if values[0] < LEAST_MM or (max(values) <= LONGEST_STITCH_MM and _STITCH.search(near)):
             return match.group(0)
     name, spoken = _imperial(values, unit)
+    if unit == "°C":
+        of = [bool(_SPREAD.search(join or before)) for join in joins]
+        spoken = [f"{v * 9 / 5:.0f}" if spread else said for v, spread, said in zip(values, of, spoken, strict=True)]
     return "".join(join + value for join, value in zip(joins, spoken, strict=True)) + f" {name}"
 
 

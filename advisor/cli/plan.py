@@ -134,7 +134,7 @@ def show(answer: answers.PlanReport, units: str) -> None:
     title = f"{len(sewn)} OF {_count(len(answer.makes), 'MAKE').upper()} FROM THE STASH"
     paper.line(title + (f", {late} LATE" if late else ""), "bold")
     there = f"{show_length(answer.stash_m, units)} in {_count(answer.pieces, 'piece')}"
-    used = f"{show_length(answer.used_m, units)} of {there} would be cut" if answer.used_m else f"Nothing of {there} would be cut"
+    used = f"{show_length(_up(answer.used_m), units)} of {there} would be cut" if answer.used_m else f"Nothing of {there} would be cut"
     if not answer.pieces:
         used = "There is no cloth in the stash"
     week = f"; {answer.hours_a_week:g} hours a week from {_said(answer.today, year=True)}" if answer.hours_a_week else ""

@@ -59,6 +59,10 @@ ReserveLength = Annotated[
 ]
 
 
+def _count(pieces: int) -> str:
+    return f"{pieces} piece" if pieces == 1 else f"{pieces} pieces"
+
+
 def _path(file: Path | None) -> Path:
     return (file or store.default_path()).absolute()
 
@@ -105,7 +109,7 @@ def _show(answer: answers.PieceAnswer, json: bool, units: str) -> None:
         emit(answer)
         return
     piece, paper = answer.piece, Paper()
-    paper.line(piece.name, "bold")
+    paper.line(piece.name + (", taken out of the stash" if answer.did == "removed" else ""), "bold")
     if piece.description != piece.name:
         paper.item(piece.description, bullet="", indent=0)
     if answer.read_as:
@@ -197,7 +201,7 @@ def add(
     measures.bare_units(units)
     read = _understood(cloth, tests or "", knowledge)
     piece = Piece(
-        name=name or measures.one_line(cloth, "description", 2000)[:200], description=cloth, lengths_m=_lengths(length, units),
+        name=name or pieces.name_from(cloth), description=cloth, lengths_m=_lengths(length, units),
         prewashed=prewashed, notes=tuple(note), added=store.today(),
         width_cm=None if read.width_cm is None else round(read.width_cm, 2),
     )  # fmt: skip
@@ -276,17 +280,18 @@ def list_(
         parts += [f"in {piece.kept}"] if piece.kept else []
         paper.item(f"{piece.name}: {', '.join(parts)}", indent=0)
     if not held:
-        paper.line('The stash is empty. Put a piece in with: advisor stash add "blue linen, 180 gsm" --length "2 m"')
+        paper.line("The stash is empty. Put a piece in with, for example:")
+        paper.line('  advisor stash add "blue linen, 180 gsm" --length "2 m"')
     else:
         paper.item(
-            f"{len(found)} of {len(held)} pieces, {measures.show_length(total, units)} in all.", bullet="", indent=0
+            f"{len(found)} of {_count(len(held))}, {measures.show_length(total, units)} in all.", bullet="", indent=0
         )
     paper.show()
 
 
 @app.command("show")
 def show(name: Name, units: In = "", stash: File = None, json: Json = False, knowledge: Folders = []) -> None:  # noqa: B006
-    """All that is known of a piece, and how the advisor reads its words."""
+    """All that is known of a piece, and how it is read."""
     from advisor import advise
     from advisor.log import keeping
     from advisor.stash import shelf
@@ -334,7 +339,10 @@ def edit(
     json: Json = False,
     knowledge: Folders = [],  # noqa: B006
 ) -> None:
-    """Change what is known of a piece; an empty text ('') clears a field. --length sets all lengths anew."""
+    """Change what is known of a piece.
+
+    An empty text ('') clears a field; --length sets all lengths anew.
+    """
     measures.bare_units(units)
     path, read = _path(stash), Understood()
     given = {
@@ -355,15 +363,7 @@ def edit(
             "an option such as --kept, --add-length or --reserve-for (see --help)",
         )
     if remove:
-        from advisor.stash.backup import back_up
-
-        with store.changing(path) as db:
-            store.find(db, name)
-            copy = back_up(path, "before-removal")
-            piece = store.remove(db, name)
-        answer = _answer("removed", stash, piece)
-        answer.backup = str(copy)
-        _show(answer, json, units)
+        _remove(name, stash, json, units)
         return
     known = knowledge_from(knowledge) if description is not None or tests else None
     with store.changing(path) as db:
@@ -388,6 +388,26 @@ def edit(
             read = understanding(known)(piece.description, piece.tests)
         piece = store.replace_piece(db, name, piece)
     _show(_answer("edited", stash, piece, read), json, units)
+
+
+@app.command("remove")
+def remove_(name: Name, units: In = "", stash: File = None, json: Json = False) -> None:
+    """Take a piece out of the stash, after a backup."""
+    measures.bare_units(units)
+    _remove(name, stash, json, units)
+
+
+def _remove(name: str, stash: Path | None, json: bool, units: str) -> None:
+    from advisor.stash.backup import back_up
+
+    path = _path(stash)
+    with store.changing(path) as db:
+        store.find(db, name)
+        copy = back_up(path, "before-removal")
+        piece = store.remove(db, name)
+    answer = _answer("removed", stash, piece)
+    answer.backup = str(copy)
+    _show(answer, json, units)
 
 
 @app.command("use")
@@ -547,15 +567,17 @@ def _confirm(columns: list[Any], remarks: list[str]) -> None:
 def _show_import(answer: answers.ImportAnswer, columns: list[Any], all_or_nothing: bool) -> None:
     paper = Paper()
     count = len(answer.added)
-    paper.line(f"{count} {'piece' if count == 1 else 'pieces'} brought in.", "bold")
+    paper.line(f"{_count(count)} brought in.", "bold")
     if all_or_nothing and answer.not_read:
         paper.item(
             "Nothing was changed, as some rows cannot be read and --all-or-nothing was asked.", bullet="", indent=0
         )
     if answer.known:
-        paper.item(f"{answer.known} rows were brought in before and were passed over.", bullet="", indent=0)
+        rows = "1 row was brought in before and was" if answer.known == 1 else f"{answer.known} rows were brought in before and were"
+        paper.item(f"{rows} passed over.", bullet="", indent=0)
     if answer.joined:
-        paper.item(f"{answer.joined} rows are further lengths of a piece named above them.", bullet="", indent=0)
+        rows = "1 row is a further length" if answer.joined == 1 else f"{answer.joined} rows are further lengths"
+        paper.item(f"{rows} of a piece named above.", bullet="", indent=0)
     for remark in answer.remarks:
         paper.item(remark[0].upper() + remark[1:] + ".", bullet="", indent=0)
     if columns:
@@ -589,7 +611,10 @@ def export(
     stash: File = None,
     json: Json = False,
 ) -> None:
-    """Write the whole stash out, metric, nothing left out: 'stash import' reads it back."""
+    """Write the whole stash out, metric.
+
+    Nothing is left out, and 'stash import' reads it back.
+    """
     from advisor.stash import exporting
 
     form = form or (file.suffix.lower().lstrip(".") if file else "json" if json else "csv")
@@ -606,7 +631,7 @@ def export(
     if json:
         emit(answer)
     else:
-        print(f"{len(held)} pieces written to {file}.")
+        print(f"{_count(len(held))} written to {file}.")
 
 
 @app.command("backup")
@@ -631,7 +656,7 @@ def backup(
     if json:
         emit(answer)
     elif copy:
-        print(f"{held} pieces copied to {copy}.")
+        print(f"{_count(held)} copied to {copy}.")
     else:
         print("\n".join(answer.backups) or f"No backups of {path} yet.")
 
@@ -655,7 +680,6 @@ def restore(
     if json:
         emit(answer)
     else:
-        print(
-            f"{held} pieces brought back from {source}."
-            + (f" What was there before is kept in {kept}." if kept else "")
-        )
+        print(f"{_count(held)} brought back from {source}.")
+        if kept:
+            print(f"What was there before is kept in {kept}.")

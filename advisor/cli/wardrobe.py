@@ -101,7 +101,10 @@ def add(
     words: Words, type_: Type = "", season: Seasons = [], colour: Colour = "", count: Pieces = 1,  # noqa: B006
     file: File = None, json: Json = False, knowledge: Folders = [],  # noqa: B006
 ) -> None:  # fmt: skip
-    """Put a garment that you own into the wardrobe; the same again raises its number."""
+    """Put in a garment that you own.
+
+    The same again raises its number.
+    """
     _put("garment", words, file, json, knowledge_from(knowledge), type_words=type_, seasons=season, colour=colour, pieces=count)
 
 
@@ -110,7 +113,10 @@ def wish(
     words: Words, type_: Type = "", season: Seasons = [], colour: Colour = "", count: Pieces = 1,  # noqa: B006
     file: File = None, json: Json = False, knowledge: Folders = [],  # noqa: B006
 ) -> None:  # fmt: skip
-    """Say what you would like to own: it counts as a gap, before the usual ones."""
+    """Say what you would like to own.
+
+    It counts as a gap, before the usual ones.
+    """
     _put("wish", words, file, json, knowledge_from(knowledge), type_words=type_, seasons=season, colour=colour, pieces=count)
 
 
@@ -143,7 +149,10 @@ def gaps(
     make: Annotated[list[Path], typer.Option("--make", help="A make file: which gap would it fill? Repeatable.")] = [],  # noqa: B006
     file: File = None, json: Json = False, knowledge: Folders = [],  # noqa: B006
 ) -> None:  # fmt: skip
-    """What a sensible wardrobe holds and yours does not, your own wishes first; and what each make would fill."""
+    """What is missing, your wishes first.
+
+    What a sensible wardrobe holds and yours does not, your own wishes first; and what each make would fill.
+    """
     known = knowledge_from(knowledge)
     table = wardrobe_table(known)
     makes = [read_make(path) for path in make]

@@ -140,8 +140,7 @@ def restore(path: Path, source: Path | None = None) -> tuple[Path, Path | None]:
             for tail in ("", "-wal"):
                 if Path(f"{source}{tail}").exists():
                     shutil.copyfile(f"{source}{tail}", f"{copy}{tail}")
-            with closing(store.connect(copy)) as good:
-                store.version_of(good, source)
+            with closing(_opened(copy, source, path)) as good:
                 if path.exists() and _sound(path):
                     kept = back_up(path, "before-restore")
                     with closing(store.connect(path)) as live:
@@ -153,6 +152,23 @@ def restore(path: Path, source: Path | None = None) -> tuple[Path, Path | None]:
     with store.reading(path):  # an old backup is brought to the present version
         pass
     return source, kept
+
+
+def _opened(copy: Path, source: Path, path: Path) -> sqlite3.Connection:
+    """The copy of a backup, checked; raises `Unclear` about the backup, not about the stash that it was to replace."""
+    good: sqlite3.Connection | None = None
+    try:
+        good = store.connect(copy)
+        store.version_of(good, source)
+        return good
+    except (sqlite3.Error, store.StashFault) as error:
+        if good is not None:
+            good.close()
+        fault = error if isinstance(error, store.StashFault) else store.fault(error, source)
+        if fault.given != store.damaged(source).given:
+            raise fault from None
+        near = [str(f) for f in backups_of(path) if f.resolve() != source.resolve()][:1]
+        raise Unclear(f"backup '{source}', which is damaged, cut short, or no stash", "a sound one; nothing was changed", *near) from None
 
 
 def _put_in_place(good: sqlite3.Connection, path: Path) -> Path | None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 from pathlib import Path
@@ -15,7 +16,7 @@ def with_fields(piece: Piece, units: str, given: Mapping[str, str | None]) -> Pi
     """The piece with the fields that were given; an empty text clears a field, None leaves it. Raises `Unclear`."""
     readers: dict[str, Callable[[str], dict[str, Any]]] = {
         "width": lambda t: {"width_cm": measures.width_cm(t, units) if t.strip() else None},
-        "bought": lambda t: {"bought": measures.day(t)},
+        "bought": lambda t: {"bought": measures.day_gone_by(t, time.strftime("%Y-%m-%d")) if t.strip() else ""},
         "kept": lambda t: {"kept": t},
         "tests": lambda t: {"tests": t},
         "price": lambda t: dict(

@@ -204,6 +204,14 @@ def day(text: str, order: str = "") -> str:
     return f"{year}" + (f"-{month:02}" if month else "") + (f"-{dom:02}" if dom else "")
 
 
+def day_gone_by(text: str, today: str) -> str:
+    """A day, month or year that has begun by `today` (2024-05-03); raises `Unclear` for one to come, which is a slip."""
+    said = day(text)
+    if said > today[: len(said)]:
+        raise Unclear(f"date '{said}'", "a day, month or year that has begun", today[: len(said)])
+    return said
+
+
 def shrank(text: str) -> tuple[float | None, float | None]:
     """(along, across) in %, positive = shorter: '5 %', '5 x 3', 'along 4 across 2'."""
     said = one_line(text, "shrinkage", 80).lower()
@@ -245,5 +253,7 @@ def show_width(value: float, units: str) -> str:
 
 def _short(value: float) -> str:
     """Two decimals, rounded down so that nobody counts on cloth that is not there; small lengths keep four."""
+    if value == 0:
+        return "0"
     scale = 10_000 if value < 0.01 else 100
     return f"{math.floor(value * scale + 1e-6) / scale:.{4 if value < 0.01 else 2}f}"

@@ -89,6 +89,20 @@ Understand = Callable[[str, str], Understood]
 """Reads (description, tests); raises `Unclear` where nothing is understood."""
 
 
+_MEASURE = re.compile(
+    r"[\d\s./,½¼¾⅛⅜⅝⅞]*\d?[\d½¼¾⅛⅜⅝⅞] ?(m|metres?|meters?|cm|mm|yds?|yards?|in|inch|inches|ins|\"|″|ft|feet)"
+    r"( (wide|width|long|left|of it))?",
+    re.I,
+)
+
+
+def name_from(description: str) -> str:
+    """A name from a piece's words: what stands between commas, without its length and width, which change or are kept apart."""
+    said = one_line(description, "description", 2000)
+    parts = [part for part in said.split(", ") if not _MEASURE.fullmatch(part.strip())]
+    return ", ".join(parts)[:200] or said[:200]
+
+
 def words_for(piece: Piece) -> str:
     """The piece in the words that the advisor judges: its description, then what was measured."""
     return f"{piece.description}, measured {piece.tests}" if piece.tests else piece.description
@@ -179,6 +193,8 @@ def cut(piece: Piece, metres: float, *, day: str, make: str = "", number: int | 
     reserved for other makes is not cut into; a reservation for this make is used up first. Raises `Unclear`.
     """
     make = one_line(make, "make", 200)
+    if not piece.lengths_m and not piece.cuts:
+        raise Unclear(f"a cut from '{piece.name}', of which no length is noted", "its length first: stash edit … --length '2 m'")
     if not piece.lengths_m:
         raise Unclear(f"a cut from '{piece.name}', which is used up", "a piece with some length left")
     if number is not None and not 1 <= number <= len(piece.lengths_m):

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import os
 import shlex
+import sys
 import tempfile
 from pathlib import Path
 
@@ -167,6 +168,16 @@ def test_a_step_that_answers_otherwise_stops_the_day_with_its_reason(monkeypatch
     assert run(["demo"]) == 2
     assert "'advisor stash show nothing' ended with 2" in capsys.readouterr().err
     assert os.getcwd() == here
+
+
+def test_a_step_that_lacks_an_optional_package_is_told_and_the_day_goes_on(monkeypatch, capsys, scenario, knowledge):
+    steps = [demo.Step("x", run="plan candlemas-blouse.yaml"), demo.Step("y", run="stash list")]
+    monkeypatch.setattr(demo, "read_scenario", lambda: demo.Scenario(True, "t", [], scenario.today, [], [], steps))
+    monkeypatch.setitem(sys.modules, "highspy", None)
+    assert run(["demo"]) == 0
+    out = capsys.readouterr().out
+    assert "Left out here: " in out and "fabric-advisor[plan]" in out
+    assert out.index("stash list") > out.index("Left out here: ")
 
 
 def test_a_scenario_that_is_not_in_order_is_named(tmp_path):

@@ -451,3 +451,11 @@ def test_a_test_seen_by_eye_makes_a_piece_unreadable(stash, knowledge):
     with pytest.raises(Unclear, match="tests"):
         understanding(knowledge)("cotton poplin", "lovely")
     assert pieces.words_for(Piece("x", "cotton poplin", tests=tests)).endswith("measured medium fraying")
+
+
+def test_a_note_typed_as_plain_words_is_one_line_of_the_entry(say):
+    say("log", "add", "tea dress", "--cloth", "linen")
+    code, out, _ = say("log", "note", "1", "frayed 4 of 5", "--json")
+    assert code == 0 and [one["line"] for one in json.loads(out)["entry"]["observations"]] == ["frayed 4 of 5"]
+    code, _, fault = say("log", "note", "1", "washed", "well")
+    assert code == 2 and "'well'" in fault

@@ -209,3 +209,52 @@ def test_backups_are_made_listed_and_never_written_over(say, tmp_path):
     assert made["pieces"] == 1
     assert answered(say("backup", "--list", "--json"))["backups"] == [made["backup"]]
     refused(say("backup", made["backup"]), "not exist")
+
+
+def test_restoring_from_a_file_that_is_no_stash_blames_that_file_and_not_the_stash(say, stash, tmp_path):
+    say("add", "linen", "--length", "2 m")
+    kept = stash.read_bytes()
+    for content in (b"hello", b"SQLite format 3\0" + bytes(range(256)) * 40):
+        wrong = tmp_path / "holiday.db"
+        wrong.write_bytes(content)
+        refused(say("restore", str(wrong)), f"backup '{wrong}'", "no stash", "nothing was changed")
+    assert stash.read_bytes() == kept
+
+
+def test_a_piece_is_not_named_after_a_length_that_will_be_cut_from(say):
+    said = {
+        "viscose crepe, rust, 3 m, 140 cm wide": "viscose crepe, rust",
+        'cotton lawn, 2 1/2 yd, 45" wide': "cotton lawn",
+        "linen, 180 gsm": "linen, 180 gsm",
+        "denim, 12 oz, 2.5 metres": "denim, 12 oz",
+    }
+    for words, name in said.items():
+        piece = answered(say("add", words, "--json"))["piece"]
+        assert (piece["name"], piece["description"]) == (name, words)
+
+
+def test_a_day_of_buying_that_is_still_to_come_is_refused(say):
+    refused(say("add", "linen", "--bought", "2190-01"), "2190-01", "has begun", "nearest: ")
+    answered(say("add", "linen", "--bought", "2024", "--json"))
+    refused(say("edit", "linen", "--bought", "2190-01-01"), "2190-01-01")
+    assert answered(say("edit", "linen", "--bought", "", "--json"))["piece"]["bought"] == ""
+
+
+def test_a_cut_from_a_piece_whose_length_was_never_said_does_not_call_it_used_up(say):
+    say("add", "silk satin")
+    refused(say("use", "silk satin", "1 m"), "no length is noted", "--length")
+
+
+def test_remove_takes_one_piece_out_and_keeps_a_backup(say, stash):
+    say("add", "linen", "--length", "2 m")
+    say("add", "silk satin")
+    gone = answered(say("remove", "linen", "--json"))
+    assert gone["did"] == "removed" and gone["backup"]
+    assert [row["piece"]["name"] for row in answered(say("list", "--json"))["pieces"]] == ["silk satin"]
+    refused(say("remove", "silk stain"), "nearest: 'silk satin'")
+
+
+def test_nothing_in_all_is_said_as_nought_and_one_piece_as_one(say):
+    say("add", "silk satin")
+    code, out, _ = say("list")
+    assert code == 0 and "1 of 1 piece, 0 m in all." in out
