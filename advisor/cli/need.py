@@ -15,6 +15,7 @@ from advisor.cli.measures import measure
 from advisor.cli.need_shown import amount_text as amount_text
 from advisor.cli.need_shown import show
 from advisor.cli.need_shown import unit_of as unit_of
+from advisor.cli.need_shown import words_of as words_of
 from advisor.cli.options import Folders, Json, Units
 from advisor.cli.words import emit, knowledge_from, nearest
 from advisor.errors import Unclear

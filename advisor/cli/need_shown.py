@@ -6,13 +6,44 @@ from collections import Counter
 
 import msgspec
 
-from advisor.cli.measures import YARDS_FROM_M, measure
+from advisor.cli.measures import YARDS_FROM_M, eighths, measure
 from advisor.cli.words import Paper, cloth_lines
 from advisor.need.cloth import Amount
 from advisor.need.reports import GiveLine, LayoutPart, LeftPart, NeedReport
+from advisor.need.units import M_PER_YARD
 
 PARTS = ("width", "piece", "bias", "flounce", "circle", "gathers", "pleats", "buttons", "loops", "thread", "elastic", "zip")
 """The parts of a report that are printed field by field, in this order."""
+
+
+LABELS = {
+    "after_washing_m": "length after washing", "after_washing_cm": "width after washing", "have_m": "length in hand",
+    "usable_cm": "width left to lay on", "pattern_m": "the pattern at that width", "needed_m": "with shrinkage and a share in hand",
+    "along_selvedge_mm": "that is, along the selvedge", "strip_length_m": "strip wanted, long",
+    "each_strip_cm": "each of them long", "full_strip_cloth_m": "cloth for those", "square_cm": "square for one continuous strip",
+    "turns": "full circles", "sections": "pieces", "section_degrees": "each piece", "per_row": "pieces beside one another",
+    "inner_radius_cm": "radius at the seam line", "outer_radius_cm": "radius at the finished edge",
+    "cut_inner_radius_cm": "cut the inner curve at", "cut_outer_radius_cm": "cut the outer curve at",
+    "inner_edge_cm": "seam line, long", "outer_edge_cm": "finished edge, long", "waste_pct": "left over",
+    "fullness": "times as full", "strip_m": "strip, long", "strip_depth_cm": "strip, deep",
+    "covered_mm": "diameter when covered", "circle_mm": "circle of cloth, across", "edge_mm": "button line to the edge",
+    "exposed_mm": "loop outside the seam", "tube_m": "rouleau in all", "thread_m": "thread in all", "reel_m": "on a reel",
+    "of_body_pct": "of the body", "overlap_mm": "of which overlaps", "casing_mm": "casing, wide",
+}  # fmt: skip
+"""What a figure is to the maker, where its field's name alone would not say."""
+LABELS_OF = {
+    "width": {"width_cm": "width of the cloth"}, "piece": {"width_cm": "width in hand"},
+    "bias": {"strip_mm": "strip as cut, wide", "strips": "or strips from selvedge to selvedge"},
+    "gathers": {"strips": "widths to join"}, "pleats": {"count": "pleats", "depth_cm": "each deep", "cut_cm": "cut, without allowances", "with_allowance_cm": "cut, with allowances", "widths": "widths to join"},
+    "buttons": {"count": "buttons", "cut": "circles to cut, with one to spare", "spacing_mm": "from centre to centre"},
+    "loops": {"tube_mm": "rouleau, wide", "strip_mm": "bias strip, wide", "cut_mm": "each loop as cut", "count": "loops", "spacing_mm": "from loop to loop"},
+    "elastic": {"cut_cm": "elastic to cut"}, "zip": {"length_cm": "zip to buy"},
+}  # fmt: skip
+"""The same, where parts use one field's name for different things."""
+FIRST = {
+    "gathers": "strip_m", "pleats": "with_allowance_cm", "buttons": "circle_mm", "loops": "tube_m", "thread": "thread_m", "elastic": "cut_cm", "zip": "length_cm",
+}  # fmt: skip
+"""The figure that answers the question where no cloth is to be bought."""
 
 
 def amount_text(amount: Amount, unit: str, units: str) -> str:
@@ -20,7 +51,12 @@ def amount_text(amount: Amount, unit: str, units: str) -> str:
     if unit == "m" and units == "imperial" and amount.high < YARDS_FROM_M / 2:
         amount, unit = amount.each(lambda metres: metres * 100), "cm"
     low, mid, high = (measure(getattr(amount, end), unit, units) for end in ("low", "expected", "high"))
-    return mid if low == high else f"{mid} ({low} to {high})"
+    if unit == "m" and units == "imperial" and low.endswith(" in"):  # one unit throughout
+        low, mid = (f"{eighths(metres / M_PER_YARD)} yd" for metres in (amount.low, amount.expected))
+    bare, _, last = low.rpartition(" ")
+    if bare and high.endswith(f" {last}"):
+        low = bare
+    return mid if low == high or f"{low} {last}" == high else f"{mid} ({low} to {high})"
 
 
 def unit_of(name: str) -> tuple[str, str]:
@@ -29,6 +65,21 @@ def unit_of(name: str) -> tuple[str, str]:
     if stem and last in ("m", "cm", "mm", "pct", "in", "degrees"):
         return stem.replace("_", " "), last
     return name.replace("_", " "), "ligne" if name == "ligne" else ""
+
+
+def words_of(part: str, field: str) -> tuple[str, str]:
+    """A part's figure in the maker's words, and its unit."""
+    words, unit = unit_of(field)
+    return LABELS_OF.get(part, {}).get(field) or LABELS.get(field) or words, unit
+
+
+def figure_text(value: object, unit: str, units: str) -> str:
+    """A figure of a report with its unit; empty for what is none."""
+    if isinstance(value, Amount):
+        return amount_text(value, unit, units)
+    if isinstance(value, (int, float)) and not isinstance(value, bool):
+        return measure(round(value, 1) if unit == "cm" else value, unit, units).replace(" °", "°")
+    return value if isinstance(value, str) else ""
 
 
 def _picture(paper: Paper, part: LayoutPart, units: str) -> None:
@@ -71,21 +122,26 @@ HEADED = ("serves", "short_m", "gives")
 """Fields of a piece in hand that stand in the heading, or under one of their own."""
 
 
-def _rows(paper: Paper, part: msgspec.Struct, units: str) -> None:
+def _rows(paper: Paper, title: str, part: msgspec.Struct, units: str, bought: bool) -> None:
     for name in part.__struct_fields__:
-        if name in HEADED:
+        if name in HEADED or (name == FIRST.get(title) and not bought):
             continue
         stem, _, unit = name.rpartition("_")
         if {"cm": units == "imperial", "in": units == "metric"}.get(unit) and f"{stem}_{'in' if unit == 'cm' else 'cm'}" in part.__struct_fields__:
             continue  # the same figure stands beside it in the other unit
-        value = getattr(part, name)
-        words, unit = unit_of(name)
-        if isinstance(value, Amount):
-            paper.item(f"{words}: {amount_text(value, unit, units)}")
-        elif isinstance(value, (int, float)) and not isinstance(value, bool):
-            paper.item(f"{words}: {measure(value, unit, units)}")
-        elif isinstance(value, str) and value:
-            paper.item(f"{words}: {value}")
+        words, unit = words_of(title, name)
+        said = figure_text(getattr(part, name), unit, units)
+        if said:
+            paper.item(f"{words}: {said}")
+
+
+def _first(paper: Paper, answer: NeedReport, units: str) -> None:
+    """The one figure that answers the question, where it is not cloth to buy."""
+    for title, field in FIRST.items():
+        part = getattr(answer, title)
+        if part is not None and getattr(part, field) is not None:
+            words, unit = words_of(title, field)
+            paper.line(f"{words.upper()}: {figure_text(getattr(part, field), unit, units)}", "bold", in_both=True)
 
 
 def show(answer: NeedReport, units: str) -> None:
@@ -96,6 +152,8 @@ def show(answer: NeedReport, units: str) -> None:
     if answer.buy_m is not None:
         other = "metric" if units == "imperial" else "imperial"
         paper.line(f"BUY {amount_text(answer.buy_m, 'm', units)}, or {amount_text(answer.buy_m, 'm', other)}", "bold", in_both=True)
+    else:
+        _first(paper, answer, units)
     if answer.piece is not None:
         piece = answer.piece
         short = "" if piece.serves == "yes" else f", short by {amount_text(piece.short_m, 'm', units)}"
@@ -110,7 +168,7 @@ def show(answer: NeedReport, units: str) -> None:
         part = getattr(answer, name)
         if part is not None:
             paper.head(name.capitalize())
-            _rows(paper, part, units)
+            _rows(paper, name, part, units, answer.buy_m is not None)
     for name, line in (answer.make or {}).items():
         if len(answer.make or {}) > 1:
             paper.head(f"{name.capitalize()}{f': {line.cloth}' if line.cloth else ''}")

@@ -140,7 +140,7 @@ def pleats(
     within(count, 1, 2000, "pleats", "")
     got = fullness.pleats(finished_cm, deep, count, rule.layers_per_depth, allowance_cm)
     because = [
-        f"{rule.about}: {finished_cm:g} cm + {count} pleats x {rule.layers_per_depth:g} x {deep:g} cm = {got.cut_cm:g} cm"
+        f"{rule.about}: {finished_cm:g} cm + {count} pleats of {rule.layers_per_depth:g} times {deep:g} cm = {got.cut_cm:g} cm"
     ]
     part = PleatsPart(
         kind, count, round(deep, 3), round(got.cut_cm, 2), round(got.with_allowance_cm, 2), round(got.ratio, 3)

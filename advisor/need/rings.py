@@ -175,7 +175,7 @@ def sunray(
     ring = fullness.sunray(waist_cm, length_cm, turns, within(times, 1, 8, "fullness", "times"))
     part, needed, laid = _ring(ring, base, 0.0, hem_cm)
     because = [
-        f"{rule.about}: {times:g} x {waist_cm:g} cm, radius {ring.inner_cm:.2f} cm for {turns:g} of a circle",
+        f"{rule.about}: {times:g} times {waist_cm:g} cm, radius {ring.inner_cm:.2f} cm for {turns:g} of a circle",
         *laid,
     ]
     notes = [*base.notes, "ask the pleater for the take-up of the chosen pleat before you cut"]

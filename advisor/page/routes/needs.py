@@ -117,7 +117,7 @@ def _parts(answer: NeedReport, units: str) -> list[tuple[str, list[tuple[str, st
             continue
         rows = []
         for field in part.__struct_fields__:
-            value, (words, unit) = getattr(part, field), asked.unit_of(field)
+            value, (words, unit) = getattr(part, field), asked.words_of(name, field)
             if isinstance(value, Amount):
                 rows.append((words, asked.amount_text(value, unit, units)))
             elif isinstance(value, (int, float)) and not isinstance(value, bool):
