@@ -43,15 +43,16 @@ def _value(span: report.Span, word: str, unit: str) -> str:
 def show(answer: report.CompareReport, units: str = "metric") -> None:
     paper = Paper(units)
     for place, cloth in enumerate(answer.cloths, 1):
-        features = ", ".join(f"{label(name)} {score:.0f}" for name, score in cloth.features.items())
+        scores = ", ".join(f"{label(name)} {score:.0f}" for name, score in cloth.features.items())
+        features = f" ({scores})" if len(cloth.features) > 1 else ""
         paper.item(
-            f"{cloth.read_as or cloth.given}: {VERDICTS[cloth.verdict].lower()}, {score_text(cloth.score)} ({features}).",
+            f"{cloth.read_as or cloth.given}: {VERDICTS[cloth.verdict].lower()}, {score_text(cloth.score)}{features}.",
             bullet=f"{place}. ",
             indent=0,
         )
     for title, rows in (
-        ("Felt, and asked for", [r for r in answer.differences if r.matters]),
-        ("Felt, though not asked for", [r for r in answer.differences if not r.matters]),
+        ("What differs, and matters for what you asked", [r for r in answer.differences if r.matters]),
+        ("What differs besides", [r for r in answer.differences if not r.matters]),
     ):
         if not rows:
             continue

@@ -33,8 +33,7 @@ def show(answer: report.IdeasReport, top: int, units: str = "metric") -> None:
     cloth_lines(paper, answer.cloth)
     for title, rows in (
         ("Garments it would serve", [r for r in answer.garments if r.verdict != "avoid"]),
-        ("Details it would serve", [r for r in answer.details if r.verdict != "avoid"]),
-        ("Garments it would be wasted on", answer.waste),
+        ("Garments to leave", answer.waste),
     ):
         paper.head(title)
         for row in rows[:top]:
@@ -44,4 +43,22 @@ def show(answer: report.IdeasReport, top: int, units: str = "metric") -> None:
             paper.item("None.")
         elif len(rows) > top:
             paper.item(f"{len(rows) - top} more with --top {len(rows)}.", bullet="", style="dim")
+        if rows is not answer.waste:
+            _details(paper, answer.details, top)
     paper.show()
+
+
+def _details(paper: Paper, details: list[report.IdeaRow], top: int) -> None:
+    """What suits, by the kind of detail, best first; so many do that a line each would drown the garments."""
+    paper.head("Details it would serve")
+    suits = [row for row in details if row.verdict == "suits"]
+    for group in sorted({row.group for row in suits}):
+        of = [row for row in suits if row.group == group]
+        more = f", and {len(of) - top} more" if len(of) > top else ""
+        paper.item(f"{'other makes' if group == 'whole garment' else group}: {', '.join(f'{label(row.feature)} {row.score.expected:.0f}' for row in of[:top])}{more}.")
+    care = [row for row in details if row.verdict == "care"]
+    if care:
+        more = f", and {len(care) - top} more" if len(care) > top else ""
+        paper.item(f"with care: {', '.join(f'{label(row.feature)} {row.score.expected:.0f}' for row in care[:top])}{more}.")
+    if not suits and not care:
+        paper.item("None.")

@@ -30,13 +30,13 @@ def show(answer: report.InspectReport, units: str = "metric") -> None:
     cloth_lines(paper, answer.cloth)
     paper.head("Measure")
     at = ", ".join(f"{m:g}" for m in answer.measure_at_m)
-    paper.item(f"The length, lying flat and slack: {answer.metres:g} m were ordered.")
+    paper.item(f"The length, lying flat and slack: {answer.metres:g} m.")
     usual = f"; usually {answer.width_cm.low:g} to {answer.width_cm.high:g} cm" if answer.width_cm else ""
-    usual = usual if not answer.width_cm or answer.width_cm.low < answer.width_cm.high else f"; {answer.width_cm.low:g} cm were said"
+    usual = usual if not answer.width_cm or answer.width_cm.low < answer.width_cm.high else f"; you said {answer.width_cm.low:g} cm"
     paper.item(f"The width between the selvedges at {at} m{usual}.")
-    paper.item(f"The whole on a kitchen scale: {answer.weight_g.low:g} to {answer.weight_g.high:g} g if it is what was said.")
+    paper.item(f"The whole on a kitchen scale: {answer.weight_g.low:g} to {answer.weight_g.high:g} g if it is the cloth that you said.")
     paper.head("Look")
     for line in answer.checks:
         may = "" if line.certainty == "sure" else " (may apply)"
-        paper.item(f"{line.look[0].upper()}{line.look[1:]}.{may} {line.why}")
+        paper.item(f"{line.look[0].upper()}{line.look[1:]}.{may} {line.why}".rstrip())
     paper.show()

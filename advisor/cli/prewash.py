@@ -64,10 +64,14 @@ def _layers(paper: Paper, answer: report.PrewashReport, units: str) -> None:
         what = layer.method.replace("-", " ") if layer.needed else "no pre-wash needed"
         heat = f", at most {celsius(layer.max_c, units)}" if layer.needed and layer.max_c else ""
         note = f"; {layer.note}" if layer.note else ""
+        if not layer.needed and "soak" in layer.note:  # a soak is what it needs
+            what, note = layer.note, ""
         shrinks = f"shrinks along {shrunk_text(layer.shrinkage.along)}, across {shrunk_text(layer.shrinkage.across)}"
         if layer.narrow:
             shrinks = f"shrinks {shrunk_text(layer.shrinkage.along)}"
-        paper.item(f"{layer.role}, {layer.cloth.read_as or layer.cloth.given}: {what}{heat}; {shrinks}{note}")
+        read = layer.cloth.read_as
+        taken = f" (taken as {read})" if read and read.lower() != layer.cloth.given.lower() else ""
+        paper.item(f"{layer.role}, {layer.cloth.given}{taken}: {what}{heat}; {shrinks}{note}")
         if layer.cloth.not_understood:
             paper.item(f"not understood, and left out: {', '.join(layer.cloth.not_understood)}", indent=4)
     paper.head("Conflicts, before you buy" if answer.conflicts else "They go together: no conflict found.")

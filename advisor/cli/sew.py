@@ -100,8 +100,12 @@ def show(answer: report.SewReport, units: str) -> None:
             for number, text in enumerate(texts, 1):
                 paper.item(text[0].upper() + text[1:], bullet=f"{number}. " if title == "Order of work" else "- ")
     rest = [f for f in answer.findings if f.id not in {a.rule for a in answer.advice} | {s.rule for s in answer.set_by}]
-    if rest:
-        paper.head("About what you asked")
-        finding_lines(paper, rest, limit=12)
+    for title, found in (
+        ("About what you asked", [f for f in rest if f.kind != "safety"]),
+        ("Safety", sorted((f for f in rest if f.kind == "safety"), key=lambda f: (not f.features, f.certainty != "sure"))),
+    ):
+        if found:
+            paper.head(title)
+            finding_lines(paper, found, limit=12)
     lesson_lines(paper, answer.lessons)
     paper.show()

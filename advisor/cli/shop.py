@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from advisor import report
 from advisor.cli.words import VERDICTS, Paper, label, score_text
 from advisor.decide.shop import in_words
@@ -18,6 +20,15 @@ def _wish(row: report.WantedRow) -> str:
     return f"{row.low:g} to {row.high:g}{unit}"
 
 
+_FIGURE = re.compile(r"(?<=[a-z]) (?=\d|none)")
+
+
+def _reason(why: str) -> tuple[str, str]:
+    """The property that a fibre is chosen or left for, and what it is wanted for."""
+    first, _, wanted = why.partition(": ")
+    return _FIGURE.split(first, maxsplit=1)[0], wanted
+
+
 def show(answer: report.ShopReport, units: str = "metric", most: int = 9) -> None:
     """What to look for, first what matters most."""
     paper = Paper(units)
@@ -32,12 +43,14 @@ def show(answer: report.ShopReport, units: str = "metric", most: int = 9) -> Non
         for way in row.resolve[:2]:
             paper.item(way, bullet="> ", indent=6)
     if len(answer.wanted) > most:
-        paper.item(f"{len(answer.wanted) - most} more with --json.", bullet="", style="dim")
+        paper.item(f"{len(answer.wanted) - most} more, of less weight, with --json.", bullet="", style="dim")
     for title, rows in (("Fibres to prefer", answer.prefer), ("Fibres to leave", answer.leave)):
         if rows:
             paper.head(title)
-            for fibre in rows:
-                paper.item(f"{label(fibre.fibre)}: {fibre.why}.")
+            for reason in dict.fromkeys(_reason(row.why) for row in rows):
+                same = [row for row in rows if _reason(row.why) == reason]
+                named = (f"{label(row.fibre)} ({row.why.partition(': ')[0].removeprefix(reason[0]).strip()})" for row in same)
+                paper.item(f"{reason[0]}: {', '.join(named)}; {reason[1]}.")
     if answer.metres:
         paper.head("How much")
         for line in answer.metres:

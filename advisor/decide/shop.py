@@ -177,7 +177,8 @@ def fibres(
         best, _ = max(pairs, key=lambda p: (p[1], p[0].demand.importance))
         prop = knowledge.properties[(worst if least < GOOD else best).demand.property]
         value = fibre.gives[prop.id].range
-        said = f"{prop.name} {_span_of(value, prop)}: {(worst if least < GOOD else best).demand.why}"
+        no_water = prop.id == "wash_limit" and value.high < 10
+        said = f"{prop.name} {'none, no water' if no_water else _span_of(value, prop)}: {(worst if least < GOOD else best).demand.why}"
         rated.append(report.FibreAdvice(fibre.id, round(min(mean, (mean + least) / 2), 3), said, fibre.gives[prop.id].source))
     rated.sort(key=lambda r: (-r.met, r.fibre))
     prefer = [r for r in rated if r.met >= PREFER][:MOST_FIBRES]
