@@ -11,8 +11,9 @@ import sys
 import jsonschema
 import msgspec
 import pytest
+import typer
 
-from advisor.cli import COMMANDS, run
+from advisor.cli import COMMANDS, main, run
 from advisor.schemas import EVERY
 
 MAKE = "knowledge/makes/summer-wrap-blouse.yaml"
@@ -216,6 +217,22 @@ def test_a_terminal_gets_colour_unless_no_color_is_set(root, colour, shown):
     os.close(host)
     assert b"\x1b[3" in seen.replace(b"\x1b[1;", b"\x1b[") or not shown
     assert (re.search(rb"\x1b\[[0-9;]*m", seen) is not None) == shown
+
+
+@pytest.mark.parametrize("raised", [KeyboardInterrupt, typer.Abort])
+def test_ctrl_c_wherever_it_comes_ends_with_130_and_no_traceback(raised, capsys, monkeypatch):
+    def stop(*_, **__):
+        raise raised
+
+    monkeypatch.setattr("advisor.cli.list.knowledge_from", stop)
+    assert run(["list", "fibres"]) == 130
+    monkeypatch.setattr("advisor.cli.import_module", stop)  # as early as that: before the options are read
+    if raised is KeyboardInterrupt:
+        monkeypatch.setattr(sys, "argv", ["advisor", "list", "fibres"])
+        with pytest.raises(SystemExit) as ended:
+            main()
+        assert ended.value.code == 130
+    assert "Traceback" not in capsys.readouterr().err
 
 
 def test_a_closed_pipe_is_no_error(root):

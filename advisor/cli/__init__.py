@@ -57,6 +57,13 @@ def _fail(line: str) -> int:
     return 2
 
 
+def _stopped() -> int:
+    """What Ctrl-C leaves: on a terminal a line of its own after the question that was not answered."""
+    if sys.stderr.isatty():
+        print("\nStopped.", file=sys.stderr)
+    return 130
+
+
 def run(arguments: list[str]) -> int:
     """Runs one command line and returns its exit code: 0 answered, 2 not understood."""
     if not arguments or arguments[0] in ("--help", "-h", "help"):
@@ -93,12 +100,16 @@ def run(arguments: list[str]) -> int:
         for problem in error.problems:
             _fail(str(problem))
         return 2
-    except (BrokenPipeError, KeyboardInterrupt):
+    except BrokenPipeError:
         return 130
+    except (KeyboardInterrupt, typer.Abort):  # Ctrl-C; the second while a question was asked
+        return _stopped()
     except Exception as error:
         if hasattr(error, "format_message"):  # a usage error of typer's, in our own form
             return _fail(_usage(error, command, name))
         raise
+    if code == 130:  # the reader of options has caught it
+        return _stopped()
     return code if isinstance(code, int) else 0
 
 
@@ -139,6 +150,8 @@ def main() -> None:
     try:
         code = run(sys.argv[1:])
         sys.stdout.flush()
+    except KeyboardInterrupt:  # before the command was read
+        code = _stopped()
     except BrokenPipeError:
         sys.stderr.close()
         code = 0

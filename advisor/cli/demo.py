@@ -127,6 +127,8 @@ def _must(words: list[str], expected: int) -> tuple[int, str]:
     told = io.StringIO()
     with redirect_stdout(told), redirect_stderr(told):
         code = run(words)
+    if code == 130:
+        raise KeyboardInterrupt
     if code == 2 and _MISSING in told.getvalue():  # an optional package is not installed: told, and the day goes on
         return code, told.getvalue()
     if code != expected:

@@ -556,8 +556,13 @@ def _confirm(columns: list[Any], remarks: list[str]) -> None:
         raise Unclear(
             f"columns that were guessed ({told})", "--yes to take them so, or --map heading=field to say otherwise"
         )
-    for line in ["The columns are taken to mean:", *(f"  {line}" for line in _column_lines(columns)), *remarks]:
-        print(line, file=sys.stderr)
+    asked = Paper()
+    asked.line("The columns are taken to mean:")
+    for line in _column_lines(columns):
+        asked.item(line)
+    for remark in remarks:
+        asked.item(remark, bullet="", indent=0)
+    print("\n".join(asked.lines), file=sys.stderr)
     if not typer.confirm("Bring the list in so?", default=False, err=True):
         raise Unclear(
             "an import that was not confirmed", "--map heading=field to say what a column means; nothing was changed"

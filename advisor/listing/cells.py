@@ -96,9 +96,10 @@ def _records(path: Path, encoding: str, mark: str) -> Iterator[list[str] | Uncle
             except StopIteration:
                 return
             except (csv.Error, UnicodeDecodeError) as error:
-                yield Unclear("a row", f"cells of at most {LONGEST_CELL:,} characters in one encoding ({str(error)[:80]})")
                 if isinstance(error, UnicodeDecodeError):
+                    yield Unclear("a row with letters that cannot be read", "a list saved as CSV in UTF-8")
                     return
+                yield Unclear("a row", f"cells of at most {LONGEST_CELL:,} characters, quotes that close ({str(error)[:80]})")
                 continue
             yield [unguarded(cell.strip()) for cell in row]
 

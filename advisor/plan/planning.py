@@ -116,6 +116,8 @@ def _make(
     notes = []
     if wanted.hours_taken:
         notes.append(f"its hours are not noted: {wanted.hours:g} taken; a line 'hours:' in its file says better")
+    if by and by < plan.terms.today:
+        notes.append(f"the day wanted, {by.isoformat()}, is past")
     ready = _day(plan, dates.finish[1] + 1) if dates else None
     late = _late(plan, number, work, dates, on_time) if number in best.late and work and dates else None
     return answers.MakePlan(
