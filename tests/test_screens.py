@@ -1,0 +1,138 @@
+"""What a dressmaker meets on the screens of the deciding commands: width, wording, refusals, names that can be asked for."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from advisor import check, press
+from advisor.cli import run
+
+BLOUSE = "knowledge/makes/summer-wrap-blouse.yaml"
+
+
+def said(capsys, *arguments: str) -> tuple[int, str, str]:
+    capsys.readouterr()
+    code = run(list(arguments))
+    out, err = capsys.readouterr()
+    return code, out, err
+
+
+@pytest.fixture(autouse=True)
+def _eighty(monkeypatch, root):
+    monkeypatch.setenv("COLUMNS", "80")
+    monkeypatch.chdir(root)
+
+
+@pytest.mark.parametrize("arguments", [
+    ("pick", BLOUSE, "--no-stash", "--cloth", "viscose challis", "--cloth", "wool melton"), ("pick", BLOUSE, "--shop"), ("ideas", "linen 185 gsm"),
+    ("check", "silk charmeuse", "--for", "bias V-neck", "--why"), ("explain", "covered buttons"), ("list", "features", "zip"),
+    ("need", "buttons", "--count", "9", "--diameter", "12 mm"), ("prewash", "cotton lawn", "--with", "zip=metal zip", "--with", "interfacing=fusible interfacing"),
+], ids=" ".join)  # fmt: skip
+def test_a_line_runs_past_the_edge_of_the_terminal(capsys, arguments):
+    code, out, _ = said(capsys, *arguments)
+    assert code == 0
+    assert [line for line in out.splitlines() if len(line) > 80] == []
+
+
+def test_the_figures_that_were_said_are_not_said_back(capsys):
+    out = said(capsys, "check", "viscose challis", "--for", "flounce 25 cm deep", "--for", "9 covered buttons 12 mm")[1]
+    assert "flounce, 25 cm" in out and "9 covered buttons, 12 mm" in out
+    inches = said(capsys, "check", "viscose challis", "--for", "flounce 10 in deep", "--units", "imperial")[1]
+    assert "flounce, 10 in" in inches
+
+
+def test_the_cautions_of_a_childs_nightdress_stand_behind_those_of_every_iron(capsys):
+    out = said(capsys, "check", "brushed cotton", "--for", "nightdress", "--wearer", "child", "--use", "nightwear")[1]
+    safety = out.partition("\nSafety\n")[2]
+    assert safety.index("nightwear") < safety.index("iron")
+
+
+def test_what_is_cut_short_cannot_be_had_in_words(capsys):
+    short, whole = (said(capsys, "check", "velvet", "--for", "buttonholes", *more)[1] for more in ((), ("--why",)))
+    assert "more with --why" in short and "with --json" not in short
+    assert "more with --why" not in whole
+
+
+def test_a_remedy_names_its_tool_twice(knowledge):
+    for remedy in check("velvet", ["patch pocket", "topstitching", "buttonholes"], deciding=True, knowledge=knowledge).remedies:
+        for tool in remedy.missing:
+            assert remedy.do.lower().count(tool.lower()) == 1
+
+
+@pytest.mark.parametrize("cloth", ["velvet", "acetate velvet", "moire taffeta", "oilcloth"])
+def test_a_sheet_without_steam_says_to_steam(knowledge, cloth):
+    answer = press(cloth, ["rouleau loops", "unpressed pleats"], knowledge=knowledge)
+    assert answer.steam == "no"
+    told = [*answer.how, *(f.do for f in answer.findings if f.kind == "press")]
+    assert [t for t in told if re.search(r"\b(and|then with|,) steam\b", t)] == []
+
+
+@pytest.mark.parametrize(("word", "first"), [
+    ("drape coefficient", "drape  (properties)"), ("fraying", "fray  (properties)"), ("easing", "ease  (properties)"),
+    ("ISO 3758", "iso-3758  (sources)"), ("hem waves", "hem-waves  (symptoms)"),
+])  # fmt: skip
+def test_a_name_that_screens_print_cannot_be_explained(capsys, word, first):
+    code, out, _ = said(capsys, "explain", word)
+    assert code == 0 and out.startswith(first)
+
+
+def test_everything_that_the_reasoning_names_cannot_be_explained(knowledge, capsys):
+    from advisor.cli.explain import find
+
+    answer = check("wool flannel 280 gsm", ["pencil skirt", "invisible zip"], why=True, knowledge=knowledge)
+    names = {f.id for f in answer.findings} | {n.rule for n in answer.why.nearly} | {c.name for c in answer.why.curves}
+    names |= {c.feature for c in answer.why.curves} | {knowledge.properties[p].name for p in answer.cloth.properties}
+    for name in names:
+        assert find(name, knowledge)
+
+
+def test_curves_and_pairs_are_printed_as_python_writes_them(capsys):
+    out = said(capsys, "explain", "covered buttons")[1] + said(capsys, "explain", "viscose challis")[1]
+    assert "(0" not in out and "[(" not in out and ".0," not in out
+    assert "possible: 8 to 50" in out and "fibres: viscose 100 %" in out
+
+
+@pytest.mark.parametrize(("arguments", "near"), [
+    (["check", "cotton lawn", "--for", "flounce", "--if", "wieght 140"], "weight 140"), (["check", "cotton lawn", "--for", "flounce", "--care", "boil"], "dry clean, dry flat"),
+    (["pick", BLOUSE, "--cloth", "lawn", "--no-stash", "--view", "Q"], "nearest: A"), (["pick", "knowledge/makes/summer-wrap-blous.yaml"], "summer-wrap-blouse.yaml"),
+    (["pick", "knowledge/makes"], "is a folder"), (["pick", BLOUSE, "--no-stash", "--cloth", "qwertz"], "no cloth that could be read"),
+    (["swatch", "weight", "--mass-g", "9", "--length-cm", "30"], "advisor swatch weight-scrap"), (["swatch", "drape-fall", "--reading", "limp"], "1 clings to the tin"),
+    (["list", "rules", "blorf"], "no rules with 'blorf'"), (["explain", ""], "advisor explain"), (["explain", "press"], "advisor press --help"),
+], ids=" ".join)  # fmt: skip
+def test_a_refusal_does_not_say_what_would_be_right(capsys, arguments, near):
+    code, out, err = said(capsys, *arguments)
+    assert (code, out) == (2, "")
+    assert near in err and "Error" not in err and len(err.splitlines()) == 1
+
+
+def test_the_nearest_stage_is_the_opposite_one(capsys):
+    assert "nearest" not in said(capsys, "swatch", "drape-fall", "--reading", "limp")[2]
+
+
+def test_a_number_of_times_is_turned_into_inches(capsys):
+    out = said(capsys, "need", "pleats", "--finished", "72", "--pleat", "3", "--units", "imperial")[1]
+    assert "24 pleats of 2 times 3 in = 216" in " ".join(out.split())
+
+
+def test_a_span_mixes_yards_and_inches(capsys):
+    first = said(capsys, "need", "bias", "--strip", "4cm", "--length", "6m", "--cloth", "cotton lawn 140 cm wide")[1].splitlines()[0]
+    assert first == "BUY 0.3 m (0.2 to 0.3 m), or 3/8 yd (1/4 to 3/8 yd)"
+
+
+@pytest.mark.parametrize("question", [
+    ("buttons", "--count", "9", "--diameter", "12 mm"), ("gathers", "--finished", "70", "--fullness", "2"), ("thread", "--seam", "3 m", "--stitch", "overlock-4"), ("zip", "--opening", "20"),
+], ids=" ".join)  # fmt: skip
+def test_the_answer_of_need_is_not_the_first_line(capsys, question):
+    first = said(capsys, "need", *question)[1].splitlines()[0]
+    assert re.match(r"[A-Z ,]+: [\d.]+ (mm|cm|m)\b", first)
+
+
+def test_grams_slipped_are_left_out(knowledge):
+    assert check("cotton lawn 75 gms", ["flounce"], knowledge=knowledge).cloth.read_as == "cotton lawn, 75 g/m²"
+
+
+def test_a_layer_that_is_soaked_needs_no_pre_wash(capsys):
+    out = said(capsys, "prewash", "cotton lawn", "--with", "interfacing=fusible interfacing")[1]
+    assert "no pre-wash needed" not in out and "soak it" in out
