@@ -130,6 +130,8 @@ def _about_heat(finding: Finding) -> set[str]:
     """Safety and stop findings belong on the pressing sheet only where they set one of its lines or speak of heat."""
     text = f"{finding.rule.then.say} {finding.rule.then.do}".lower()
     hot = any(word in text for word in ("iron", "steam", "hot", "heat", "press", "flame", "burn"))
+    if any(word in text for word in ("knife", "hot-cut", "heat-cut", "flame test", "tweezers")):  # another heat than the iron's
+        hot = "iron" in text.split()
     if finding.rule.then.kind == "caution":
         hot = False
     return {finding.rule.id} if sets_lines_for(finding, PRESS_LINES) or hot else set()

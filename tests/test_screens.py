@@ -136,3 +136,30 @@ def test_grams_slipped_are_left_out(knowledge):
 def test_a_layer_that_is_soaked_needs_no_pre_wash(capsys):
     out = said(capsys, "prewash", "cotton lawn", "--with", "interfacing=fusible interfacing")[1]
     assert "no pre-wash needed" not in out and "soak it" in out
+
+
+def test_a_cloth_without_an_iron_is_told_its_heat(capsys):
+    out = said(capsys, "press", "faux leather")[1]
+    assert out.startswith("NO IRON") and "ISO 3758" not in out
+
+
+@pytest.mark.parametrize("cloth", ["linen 185 gsm", "silk velvet", "polyester satin"])
+def test_the_pressing_sheet_warns_of_other_heats_than_the_irons(knowledge, cloth):
+    told = " ".join(f"{f.say} {f.do}" for f in press(cloth, knowledge=knowledge).findings if f.kind == "safety")
+    assert "flame test" not in told and "hot knife" not in told and "burns skin" in told
+
+
+@pytest.mark.parametrize("cloth", ["leather", "wool flannel", "acetate lining"])
+def test_washes_are_foretold_for_what_stays_dry(capsys, cloth):
+    out = said(capsys, "prewash", cloth)[1]
+    assert "Still to come" not in out and "first wash" not in out
+
+
+def test_a_heading_of_the_sewing_sheet_stands_twice(capsys):
+    heads = [line for line in said(capsys, "sew", "stretch velvet", "--for", "leggings")[1].splitlines() if re.fullmatch(r"[A-Z][a-z ]+", line)]
+    assert len(heads) == len(set(heads))
+
+
+def test_the_cautions_of_cutting_and_burning_stand_before_the_stitching(capsys):
+    out = said(capsys, "sew", "silk chiffon", "--for", "French seam")[1]
+    assert out.index("\nAt the machine") < out.index("\nAbout what you asked") < out.index("\nSafety")

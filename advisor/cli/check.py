@@ -84,6 +84,8 @@ def show(answer: report.CheckReport, names: dict[str, str], units: str = "metric
         paper.line(f"  {name:<{wide}}  {VERDICTS[row.verdict].lower():<15}  {score_text(row.score)}", row.verdict)
         for note in row.notes:
             paper.item(note, bullet="", indent=wide + 4, style="dim")
+    if met:
+        paper.item(f"Met too: {', '.join(label(row.feature) for row in met)}.", bullet="", style="dim")
     reasons = [text for row in rows for text in _reasons(row, names)]
     paper.head("Why")
     for text in reasons or ["Every demand is met."]:

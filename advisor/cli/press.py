@@ -61,11 +61,16 @@ def show(answer: report.PressReport, units: str) -> None:
             for text in texts:
                 paper.item(text[0].upper() + text[1:])
     said = [f for f in answer.findings if f.kind == "press"]
-    paper.head("Notes")
-    finding_lines(paper, said, limit=9)
+    if said:
+        paper.head("Notes")
+        finding_lines(paper, said, limit=9)
     safety = [f for f in answer.findings if f.kind in ("safety", "stop")]
-    paper.head("Safety")
-    finding_lines(paper, safety, limit=5)
+    if safety:
+        paper.head("Safety")
+        finding_lines(paper, safety, limit=5)
+    if iron.level == 0:  # no setting, so no word of its heat
+        paper.show()
+        return
     paper.line()
     paper.item(
         f"Heat by ISO 3758:2012, the cooler edition (2023 allows {celsius(iron.edition_2023_c, units)} at this setting). "

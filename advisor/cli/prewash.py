@@ -95,18 +95,22 @@ def show(answer: report.PrewashReport, units: str, wanted_m: float = 2.0) -> Non
     paper.item(answer.how, bullet="", indent=0)
     paper.item(f"Dry: {answer.dry}.", bullet="", indent=0)
     cloth_lines(paper, answer.cloth)
-    paper.head("Shrinkage to expect in the first wash")
+    wet = answer.max_c > 0
+    steamed = "Shrinkage to expect, steamed or wetted" if answer.needed else "Shrinkage, should it ever be wetted"
+    paper.head("Shrinkage to expect in the first wash" if wet else steamed)
     paper.item(
         f"along {shrunk_text(answer.shrinkage.along)}, across {shrunk_text(answer.shrinkage.across)} ({answer.shrinkage.evidence})"
     )
     low, high = answer.buy_factor.low, answer.buy_factor.high
     length = measure(wanted_m, "m", units)
     bought = [measure(factor * wanted_m, "m", units) for factor in (low, high)]
-    paper.item(
-        f"buy {low:.2f} to {high:.2f} times the pattern's length (needed / (1 - shrinkage)): for {length} that is "
-        + (bought[0] if bought[0] == bought[1] else f"{bought[0].rpartition(' ')[0]} to {bought[1]}")
-    )
-    _left(paper, answer)
+    if answer.needed:
+        paper.item(
+            f"buy {low:.2f} to {high:.2f} times the pattern's length (needed / (1 - shrinkage)): for {length} that is "
+            + (bought[0] if bought[0] == bought[1] else f"{bought[0].rpartition(' ')[0]} to {bought[1]}")
+        )
+    if wet:  # what stays out of water has no washes to come
+        _left(paper, answer)
     if answer.layers:
         _layers(paper, answer, units)
     for title, texts in (("First", answer.before), ("Afterwards", answer.after)):

@@ -64,6 +64,12 @@ def _machine(paper: Paper, answer: report.SewReport) -> None:
             paper.item(f"{'pins or clips' if name == 'hold' else name}: {getattr(answer, name)}")
 
 
+def _advice(paper: Paper, answer: report.SewReport, under: str) -> None:
+    for advice in (a for a in answer.advice if a.under == under):
+        may = "" if advice.certainty == "sure" else " (may apply)"
+        paper.item(f"{advice.say}{may} {advice.do}")
+
+
 def show(answer: report.SewReport, units: str) -> None:
     paper = Paper(units)
     if answer.toile.needed:
@@ -74,26 +80,32 @@ def show(answer: report.SewReport, units: str) -> None:
         paper.item(f"No toile needed for what was asked; if you make one, in {answer.toile.cloth}.", bullet="", indent=0, style="bold")
     cloth_lines(paper, answer.cloth)
     _machine(paper, answer)
+    printed: list[str] = []  # headings of advice that stand already
     if answer.seams:
         paper.head("Seams")
         for seam in answer.seams:
             finish = f"; edges: {seam.finish}" if seam.finish else ""
             paper.item(f"{seam.place}: {seam.seam}{finish}. {'; '.join(seam.passes)}.")
+        _advice(paper, answer, "seams")
+        printed.append("seams")
     if answer.hems:
         paper.head("Hems")
         for hem in answer.hems:
             depth = f", {_width(hem.depth_mm, units)}" if hem.depth_mm else ""
             hang = f"; hang it {span_text(hem.hang_days)} days first, then level it" if hem.hang_days else ""
             paper.item(f"{hem.place}: {hem.hem}{depth}{hang}")
+        _advice(paper, answer, "hems")
+        printed.append("hems")
     if answer.interfacing:
         paper.head("Interfacing")
         facing = answer.interfacing
         paper.item(f"{facing.what} ({facing.kind}), for {', '.join(facing.where)}; {facing.grain}")
+        _advice(paper, answer, "interfacing")
+        printed.append("interfacing")
     for under in dict.fromkeys(a.under for a in answer.advice):
-        paper.head(under.capitalize())
-        for advice in (a for a in answer.advice if a.under == under):
-            may = "" if advice.certainty == "sure" else " (may apply)"
-            paper.item(f"{advice.say}{may} {advice.do}")
+        if under not in printed:
+            paper.head(under.capitalize())
+            _advice(paper, answer, under)
     for title, texts in (("Order of work", answer.order), ("The sample first", answer.sample), ("To hand", answer.tools)):
         if texts:
             paper.head(title)
