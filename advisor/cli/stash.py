@@ -531,6 +531,9 @@ def import_(
         raise typer.Exit(2)
 
 
+_UNITS_SAID = {"in": "inches", "m": "metres", "yd": "yards", "ft": "feet", "dmy": "the day first", "mdy": "the month first"}
+
+
 def _column_lines(columns: list[Any]) -> list[str]:
     lines = []
     for column in columns:
@@ -540,7 +543,9 @@ def _column_lines(columns: list[Any]) -> list[str]:
             if not column.unit
             else f", {column.unit}"
             if column.field == "price"
-            else f", bare figures in {column.unit}"
+            else f", bare figures in {_UNITS_SAID.get(column.unit, column.unit)}"
+            if column.field != "bought"
+            else f", {_UNITS_SAID.get(column.unit, column.unit)}"
         )
         lines.append(f"{column.heading} → {means}{bare}" + (f" ({column.because})" if column.because else ""))
     return lines
@@ -589,6 +594,9 @@ def _show_import(answer: answers.ImportAnswer, columns: list[Any], all_or_nothin
         paper.head("Columns")
         for line in _column_lines(columns):
             paper.item(line)
+        unknown = next((c.heading for c in columns if c.field == "ignore" and c.because == "not known"), "")
+        if unknown:
+            paper.item(f"To bring in a column that is left out: --map '{unknown}=length', or another field.", bullet="", indent=2)
     if answer.not_read:
         paper.head(f"Rows not read ({len(answer.not_read)})")
         for bad in answer.not_read:

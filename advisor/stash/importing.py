@@ -128,6 +128,12 @@ def _row(number: int, piece: Piece, understand: Understand, seen: Counter[str], 
     return Row(number, piece, digest if seen[digest] == 1 else f"{digest}-{seen[digest]}", understood)
 
 
+NOTHING = frozenset(("-", "–", "—", "?", "??", "n/a", "na", "nil", "none", "unknown", "not known", "don't know"))
+"""What people write into a cell when there is nothing to say."""
+FIGURES = ("weight", "width", "length", "bought", "price", "shrank")
+"""Where such a word can mean nothing else; a place may be called 'none'."""
+
+
 def _piece_of(cells: Sequence[str], columns: Sequence[Column], units: str) -> Piece:
     """A row as a piece, not yet checked; raises `Unclear` for the first cell that cannot be read."""
     own: dict[str, object] = {}
@@ -138,6 +144,8 @@ def _piece_of(cells: Sequence[str], columns: Sequence[Column], units: str) -> Pi
         text = cells[place] if place < len(cells) else ""
         field = column.field
         if not text.strip() or field == "ignore":
+            continue
+        if field in FIGURES and text.strip().casefold() in NOTHING:
             continue
         if field == "description":
             described.append(one_line(text, "description", 2000))
@@ -153,6 +161,8 @@ def _piece_of(cells: Sequence[str], columns: Sequence[Column], units: str) -> Pi
             own["lengths_m"] = measures.lengths_m(
                 text, units, bare=column.unit or ("m" if field == "lengths_m" else "")
             )
+        elif field == "price" and not any(c.isdigit() for c in text):  # 'a gift': no amount, yet worth keeping
+            notes.append(f"{column.heading}: {one_line(text, 'price', 80)}")
         elif field == "price":
             sign, _, unit = (
                 column.unit.rpartition(" ")

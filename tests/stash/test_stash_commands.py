@@ -258,3 +258,14 @@ def test_nothing_in_all_is_said_as_nought_and_one_piece_as_one(say):
     say("add", "silk satin")
     code, out, _ = say("list")
     assert code == 0 and "1 of 1 piece, 0 m in all." in out
+
+
+def test_a_cell_that_says_nothing_keeps_no_piece_out_and_a_price_in_words_is_kept_as_a_note(say, tmp_path):
+    file = tmp_path / "mine.csv"
+    file.write_text("Fabric,How long,Width,Bought,Paid\nlinen,2 m,?,n/a,-\ncotton lawn,1.5 m,140,2024,gift from Ann\nsilk,-,140,,12\n")
+    code, out, _ = say("import", str(file), "--yes", "--json")
+    assert code == 0 and json.loads(out)["not_read"] == []
+    held = {row["piece"]["name"]: row["piece"] for row in json.loads(say("list", "--json")[1])["pieces"]}
+    assert held["linen"]["lengths_m"] == [2.0] and held["linen"].get("width_cm") is None
+    assert held["cotton lawn"]["notes"] == ["Paid: gift from Ann"]
+    assert held["silk"].get("lengths_m", []) == []
