@@ -80,6 +80,15 @@ def test_judging_with_one_property_narrowed_differs_from_judging_anew(knowledge,
             ), prop
 
 
+def test_a_stop_about_the_cloth_itself_is_forgotten_where_a_property_is_narrowed(knowledge):
+    judgement = judge(case_of("cotton, sequinned", ["nightdress", "flounce"], knowledge, ["baby"]), knowledge)
+    assert judgement.verdict == "avoid"
+    narrowing = Narrowing(judgement, knowledge)
+    assert narrowing.at("breath", Range(4, 4))[1] == "avoid"
+    general = [r for r in knowledge.rules.values() if r.then.kind == "stop" and not r.features]
+    assert not [c.field for r in general for conj in r.conjunctions for c in conj if c.field.startswith("property.")]
+
+
 def test_a_cloth_of_which_everything_is_known_still_gets_a_test(knowledge):
     case = case_of("cotton poplin", ["flounce"], knowledge)
     sure = {p: Range(k.range.mid, k.range.mid) for p, k in case.profile.known.items()}

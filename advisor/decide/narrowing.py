@@ -116,6 +116,8 @@ class Narrowing:
         ]
         self.circumstances = [self._leaf(judged, None, base) for judged in judgement.circumstances]
         self._scores = [leaf.judged.score for leaf in self.features]
+        # A stop about the cloth itself reads marks and no figure (a test holds it), so that narrowing leaves it.
+        self._stopped = any(f.sure and not f.feature and f.rule.then.kind == "stop" for f in judgement.findings)
         self._floors = whole_floors([leaf.judged.id for leaf in self.features], knowledge)
         self.firm = [not knowledge.features[leaf.judged.id].swappable for leaf in self.features]
 
@@ -274,6 +276,10 @@ class Narrowing:
 
     def at(self, prop: str, value: Range) -> tuple[Score, str]:
         """Score and verdict of the whole where the property lies in `value`."""
+        score, verdict = self._at(prop, value)
+        return score, "avoid" if self._stopped else verdict
+
+    def _at(self, prop: str, value: Range) -> tuple[Score, str]:
         settings = self.settings
         traits = self._traits(prop, value)
         threes: list[tuple[Three, float, float]] = []
