@@ -573,7 +573,7 @@ class StashRow(msgspec.Struct):
 
 
 class StashPart(msgspec.Struct):
-    """The stash ranked for a make: the pieces that would do, those turned down, those not read; `held` in all."""
+    """The stash ranked for a make: the pieces that would do, those turned down, those not read; `held` in all, without those used up."""
 
     stash: str
     held: int

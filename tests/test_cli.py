@@ -126,6 +126,8 @@ def test_the_line_names_the_nearest_valid_choice_or_it_is_read(knowledge, argume
     (["stash", "remov", "linen"], "no such command 'remov': expected as 'advisor stash --help' shows; nearest: remove."),
     (["stash", "use", "linen", "1 m", "please"], "'please'"),
     (["plan", "x.yaml", "--hours-a-week", "three"], "'--hours-a-week': a figure was expected"),
+    (["page", "--port", "99999"], "'--port': at most 65535 was expected"),
+    (["stash", "use", "linen", "1 m", "--from", "x"], "'--from': a figure was expected"),
     (["log", "show", "first"], "'number': a figure was expected"),
 ])  # fmt: skip
 def test_a_slip_in_an_option_is_told_once_and_in_our_own_words(knowledge, arguments, said, capsys):

@@ -5,6 +5,7 @@ from __future__ import annotations
 import gc
 import re
 import sys
+from collections.abc import Callable
 from importlib import import_module
 
 COMMANDS: dict[str, tuple[str, str]] = {
@@ -129,9 +130,14 @@ def _usage(error: Exception, command: object, name: str) -> str:
     return f"{given.replace(chr(10), ' ')}: expected as 'advisor {name} --help' shows{nearest(wrong, options) if wrong else ''}."
 
 
-_NOT_OUR_WORDS = (
+def _bound(said: re.Match[str]) -> str:
+    return f": at {'most' if said[1] == 'less' else 'least'} {said[2]} was expected"
+
+
+_NOT_OUR_WORDS: tuple[tuple[str, str | Callable[[re.Match[str]], str]], ...] = (
     (r" \(Possible options?: [^)]*\)| Did you mean [^?]*\?", ""),  # the nearest is named once, at the end
     (r"got unexpected extra argument\(s\) \((.*)\)", r"more words than were expected: '\1' (quote what belongs together)"),
+    (r": Input should be (less|greater) than or equal to (\S+)", _bound),
     (r": Input should be a valid (?:number|integer).*", ": a figure was expected"),
     (r": '.*' is not a valid (?:float|int(?:eger)?)( range)?", ": a figure was expected"),
 )

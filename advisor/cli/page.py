@@ -17,8 +17,10 @@ from advisor.errors import Unclear
 WARNING = """\
 The page will be open to the home network, not only to this computer.
   - Anyone on the same network who has the code can read and change your stash.
-  - The connection is not encrypted. Use it at home, never on a café's or a guest network.
-  - The code in the address serves once, for one telephone. Ctrl-C closes the page again."""
+  - The connection is not encrypted. Use it at home, never on a café's or a
+    guest network.
+  - The code in the address serves once, for one telephone. Ctrl-C closes the
+    page again."""
 
 
 def command(

@@ -246,7 +246,7 @@ def rank_pieces(
             _gives(row, profile_of_piece(piece, log, knowledge, laying), make, features, knowledge, laying)
     lessons = _lessons([*good[:LESSONS_FOR], *bad[:GIVES_FOR]], features, log, knowledge, laying)
     part = report.StashPart(
-        "", len(held), [row for row, _ in good], [row for row, _ in bad], not_read, [note] if note else []
+        "", len(pieces), [row for row, _ in good], [row for row, _ in bad], not_read, [note] if note else []
     )
     return part, lessons
 
