@@ -163,3 +163,15 @@ def test_a_heading_of_the_sewing_sheet_stands_twice(capsys):
 def test_the_cautions_of_cutting_and_burning_stand_before_the_stitching(capsys):
     out = said(capsys, "sew", "silk chiffon", "--for", "French seam")[1]
     assert out.index("\nAt the machine") < out.index("\nAbout what you asked") < out.index("\nSafety")
+
+
+def test_ideas_for_a_child_are_those_for_anybody(knowledge):
+    from advisor.decide.ideas import ideas_for
+
+    grown, child = (ideas_for("linen 185 gsm", knowledge, who) for who in ((), ("child",)))
+    scores = [{row.feature: row.score.expected for row in answer.garments} for answer in (grown, child)]
+    assert scores[1]["dressing-gown"] < scores[0]["dressing-gown"]
+
+
+def test_a_figure_of_a_home_test_pretends_to_more_than_it_knows(capsys):
+    assert "bending rigidity: 31.8 ± 5.7" in said(capsys, "swatch", "bending-strip", "--overhang-mm", "60", "--gsm", "120")[1]

@@ -7,12 +7,17 @@ from typing import Annotated
 import typer
 
 from advisor import report
-from advisor.cli.options import Cloth, Folders, Json, Units
+from advisor.asks import read_context
+from advisor.cli.options import Care, Cloth, Folders, Json, Season, Units, Use, Wearer
 from advisor.cli.words import VERDICTS, Paper, cloth_lines, emit, knowledge_from, label, score_text
 
 
 def command(
     cloth: Cloth,
+    wearer: Wearer = "",
+    season: Season = "",
+    use: Use = "",
+    care: Care = "",
     top: Annotated[int, typer.Option("--top", min=1, help="How many of each to show.")] = 10,
     units: Units = "",
     json: Json = False,
@@ -21,7 +26,9 @@ def command(
     """What would this cloth serve best, and on which garments would it be wasted?"""
     from advisor.decide.ideas import ideas_for
 
-    answer = ideas_for(cloth, knowledge_from(knowledge))
+    known = knowledge_from(knowledge)
+    given = [(k, v) for k, v in (("wearer", wearer), ("season", season), ("use", use), ("care", care)) if v]
+    answer = ideas_for(cloth, known, read_context(given, known))
     if json:
         emit(answer)
     else:

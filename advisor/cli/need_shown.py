@@ -17,7 +17,7 @@ PARTS = ("width", "piece", "bias", "flounce", "circle", "gathers", "pleats", "bu
 
 
 LABELS = {
-    "after_washing_m": "length after washing", "after_washing_cm": "width after washing", "have_m": "length in hand",
+    "after_washing_m": "length once it has shrunk", "after_washing_cm": "width once it has shrunk", "have_m": "length in hand",
     "usable_cm": "width left to lay on", "pattern_m": "the pattern at that width", "needed_m": "with shrinkage and a share in hand",
     "along_selvedge_mm": "that is, along the selvedge", "strip_length_m": "strip wanted, long",
     "each_strip_cm": "each of them long", "full_strip_cloth_m": "cloth for those", "square_cm": "square for one continuous strip",
@@ -50,6 +50,8 @@ def amount_text(amount: Amount, unit: str, units: str) -> str:
     """The expected figure, and the span where it is open; a short length in inches throughout."""
     if unit == "m" and units == "imperial" and amount.high < YARDS_FROM_M / 2:
         amount, unit = amount.each(lambda metres: metres * 100), "cm"
+    if unit in ("cm", "mm"):
+        amount = amount.each(lambda figure: round(figure, 1))
     low, mid, high = (measure(getattr(amount, end), unit, units) for end in ("low", "expected", "high"))
     if unit == "m" and units == "imperial" and low.endswith(" in"):  # one unit throughout
         low, mid = (f"{eighths(metres / M_PER_YARD)} yd" for metres in (amount.low, amount.expected))

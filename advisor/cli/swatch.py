@@ -19,7 +19,7 @@ ALSO = {"side_for_5_pct": "side of a square that gives 5 %", "dimensional_change
 
 
 def _figure(name: str, says: str) -> typer.models.OptionInfo:
-    found: typer.models.OptionInfo = typer.Option(f"--{name}", help=f"{says} May be repeated; a unit may follow: '14 oz'.")
+    found: typer.models.OptionInfo = typer.Option(f"--{name}", help=says)
     return found
 
 
@@ -58,7 +58,10 @@ def command(
     json: Json = False,
     knowledge: Folders = [],  # noqa: B006
 ) -> None:
-    """Home tests: alone it lists them, with a test it guides, with figures it reckons and explains."""
+    """Home tests: alone it lists them, with a test it guides, with figures it reckons and explains.
+
+    Figures may be given several times and with a unit ('14 oz'); each test takes its own, as 'advisor swatch TEST' tells.
+    """
     said: dict[str, Given] = {
         "mass_g": mass_g, "length_m": length_m, "width_cm": width_cm, "length_cm": length_cm, "scale_g": scale_g,
         "overhang_mm": overhang_mm, "gsm": gsm, "shadow_cm": shadow_cm, "disc_cm": disc_cm, "cloth_cm": cloth_cm,
@@ -108,7 +111,9 @@ def show_list(answer: hometests.TestList, units: str = "metric") -> None:
 def show_guide(answer: hometests.TestGuide, units: str = "metric") -> None:
     """How the test is made, then what to type."""
     paper = Paper(units)
-    paper.line(f"{answer.test}: {answer.property_name}, {answer.minutes:g} minutes", "bold")
+    settles = "" if answer.test == answer.property_name else f": {answer.property_name}"
+    minutes = "1 minute" if answer.minutes == 1 else f"{answer.minutes:g} minutes" if answer.minutes < 90 else f"{answer.minutes / 60:g} hours"
+    paper.line(f"{answer.test}{settles}, {minutes}", "bold")
     if answer.about:
         paper.item(answer.about, bullet="", indent=0)
     if answer.safety:
@@ -149,8 +154,8 @@ def show(answer: hometests.SwatchReport, name: str, *, by_reading: bool, units: 
     for text in answer.working:
         paper.item(text[0].upper() + text[1:] + ".", bullet="", indent=2)
     for key, amount in answer.also.items():
-        spread = f" ± {amount.plus_minus:g}" if amount.plus_minus else ""
-        paper.item(f"{ALSO.get(key, key.replace('_', ' '))}: {amount.value:g}{spread} {amount.unit}".replace(" ratio", ""))
+        spread = f" ± {amount.plus_minus:.2g}" if amount.plus_minus else ""
+        paper.item(f"{ALSO.get(key, key.replace('_', ' '))}: {float(f'{amount.value:.3g}'):g}{spread} {amount.unit}".replace(" ratio", "").replace(" °", "°"))
     for note in answer.notes:
         paper.item(note[0].upper() + note[1:].rstrip(".") + ".")
     if answer.safety:

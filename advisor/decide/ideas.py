@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from advisor import report
 from advisor.advise import CHECK_KINDS, cloth_report, profile_of, score_report, wants, with_parts
@@ -58,10 +58,13 @@ def row_of(feature: Feature, profile: Profile, context: list[str], knowledge: Kn
     )  # fmt: skip
 
 
-def ideas_for(cloth: str, knowledge: Knowledge) -> report.IdeasReport:
-    """Every garment and detail, best first; `waste` holds the garments that the cloth would be wasted on, worst first."""
+def ideas_for(cloth: str, knowledge: Knowledge, circumstances: Sequence[str] = ()) -> report.IdeasReport:
+    """Every garment and detail, best first; `waste` holds the garments that the cloth would be wasted on, worst first.
+
+    `circumstances` are ids of wearer, season, use and care, beside those that the description says.
+    """
     profile = profile_of(cloth, knowledge)
-    context = list(profile.described.context)
+    context = list(dict.fromkeys([*profile.described.context, *circumstances]))
     rows = [(is_garment(f), row_of(f, profile, context, knowledge)) for f in knowledge.features.values()]
     rows.sort(key=lambda pair: (("suits", "care", "avoid").index(pair[1].verdict), -pair[1].score.expected, pair[1].feature))
     garments = [row for whole, row in rows if whole]
