@@ -631,6 +631,8 @@ def export(
     from advisor.stash import exporting
 
     form = form or (file.suffix.lower().lstrip(".") if file else "json" if json else "csv")
+    if file and not form:
+        raise Unclear(f"export '{file}'", "a name that ends in .csv or .json", f"{file.name if file.name.strip('-.') else 'stash'}.csv")
     if form not in ("csv", "json"):
         raise Unclear(f"export as '{form[:20]}'", "csv or json", "csv")
     with _reading(stash) as db:

@@ -85,6 +85,9 @@ def sift(
     """
     if not question.asks and not any(knowledge.context[c].demands for c in question.context):
         raise Unclear("a sift without a feature", "--for, or a --make with at least one feature", "--for 'covered buttons'")
+    for written in (out, unread_path(out)) if out else ():
+        if written.exists() and path.exists() and written.samefile(path):
+            raise Unclear(f"--out '{out}', which would write over the list itself", "another name", str(out.with_name("answers.csv")) if out else "")
     listed = open_list(path, sheet=sheet, said=said, units=units)
     output = Output(out, _question_key(path, listed, question, knowledge, sheet, units), force=force) if out else None
     tally, sieve = Tally(top), Sieve(question, knowledge)

@@ -271,3 +271,13 @@ def test_the_answer_fits_the_screen_and_names_what_was_not_read(shop, tmp_path, 
     assert "row 3 and 1 more like it" in " ".join(told.split())
     assert "3 rows could not be read" in told
     assert all(len(line) <= 80 for line in told.splitlines() if str(tmp_path) not in line)
+
+
+@pytest.mark.parametrize("name", ["mine.csv", "mine.unread.csv"])
+def test_no_force_writes_the_answers_over_the_list_itself(name, tmp_path, knowledge, question):
+    path = tmp_path / name
+    path.write_text(SHOP, encoding="utf-8")
+    with pytest.raises(Unclear, match="over the list itself"):
+        sift(path, question, knowledge, out=tmp_path / "mine.csv", force=True)
+    assert path.read_text(encoding="utf-8") == SHOP
+    assert os.listdir(tmp_path) == [name]

@@ -269,3 +269,14 @@ def test_a_cell_that_says_nothing_keeps_no_piece_out_and_a_price_in_words_is_kep
     assert held["linen"]["lengths_m"] == [2.0] and held["linen"].get("width_cm") is None
     assert held["cotton lawn"]["notes"] == ["Paid: gift from Ann"]
     assert held["silk"].get("lengths_m", []) == []
+
+
+def test_no_force_writes_an_export_or_a_make_over_the_stash(say, stash, capsys, knowledge):
+    say("add", "linen", "--length", "2 m")
+    kept = stash.read_bytes()
+    refused(say("export", str(stash), "--format", "csv", "--replace"), "stash", "never written over")
+    for words in (["log", "export", str(stash), "--replace", "--stash", str(stash)],
+                  ["make", "new", "--name", "Q", "--feature", "flounce", "--out", str(stash), "--force"]):  # fmt: skip
+        assert run(words) == 2
+        assert "never written over" in capsys.readouterr().err
+    assert stash.read_bytes() == kept
