@@ -140,6 +140,6 @@ def _judge_all(names: Sequence[str]) -> list[report.PickRow | str]:
         except Unclear as error:
             found[name] = error.line()
     for name, row in zip(profiles, _bench[0](list(profiles.values())), strict=True):
-        row.cloth = name
+        row.cloth, row.not_understood = name, profiles[name].described.not_understood
         found[name] = row
     return [found[name] for name in names]

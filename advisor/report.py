@@ -484,6 +484,7 @@ class PickRow(msgspec.Struct):
     read_as: str = ""
     notes: list[str] = []
     lessons: list[LessonReport] = []
+    not_understood: list[str] = []
 
 
 class SiftRow(msgspec.Struct):
@@ -626,6 +627,7 @@ class ComparedCloth(msgspec.Struct):
     limited_by: str | None
     features: dict[str, float]
     notes: list[str] = []
+    not_understood: list[str] = []
 
 
 class Difference(msgspec.Struct):

@@ -175,3 +175,8 @@ def test_ideas_for_a_child_are_those_for_anybody(knowledge):
 
 def test_a_figure_of_a_home_test_pretends_to_more_than_it_knows(capsys):
     assert "bending rigidity: 31.8 ± 5.7" in said(capsys, "swatch", "bending-strip", "--overhang-mm", "60", "--gsm", "120")[1]
+
+
+@pytest.mark.parametrize("arguments", [("compare", "coton laun", "viscose challis", "--for", "flounce"), ("pick", BLOUSE, "--no-stash", "--cloth", "coton laun")], ids=" ".join)
+def test_a_word_that_was_not_understood_is_passed_over_in_silence(capsys, arguments):
+    assert "Not understood, and left out: laun." in said(capsys, *arguments)[1]

@@ -9,7 +9,7 @@ import typer
 from advisor import report
 from advisor.asks import read_context
 from advisor.cli.options import Care, Features, Folders, Json, Season, Units, Use, Wearer
-from advisor.cli.words import VERDICTS, Paper, emit, knowledge_from, label, score_text
+from advisor.cli.words import VERDICTS, Paper, emit, knowledge_from, label, left_out, score_text
 
 
 def command(
@@ -50,6 +50,10 @@ def show(answer: report.CompareReport, units: str = "metric") -> None:
             bullet=f"{place}. ",
             indent=0,
         )
+        if cloth.not_understood:
+            paper.item(left_out(cloth.not_understood), bullet="", indent=3)
+        for note in cloth.notes:
+            paper.item(note[0].upper() + note[1:] + ".", bullet="", indent=3, style="dim")
     for title, rows in (
         ("What differs, and matters for what you asked", [r for r in answer.differences if r.matters]),
         ("What differs besides", [r for r in answer.differences if not r.matters]),

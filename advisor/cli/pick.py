@@ -11,7 +11,7 @@ from advisor import advise, report
 from advisor.cli.bar import bar
 from advisor.cli.measures import in_words
 from advisor.cli.options import Folders, Json, Units, WhatIf
-from advisor.cli.words import VERDICTS, Paper, emit, knowledge_from, label, lesson_lines, nearest, score_text
+from advisor.cli.words import VERDICTS, Paper, emit, knowledge_from, label, left_out, lesson_lines, nearest, score_text
 from advisor.errors import Unclear
 from advisor.makes import Make, asks_of, read_make
 from advisor.picking import cloths_from_list
@@ -171,6 +171,8 @@ def show(answer: report.PickReport, top: int, units: str = "metric") -> None:
             f"{row.cloth}: {VERDICTS[row.verdict].lower()}, {score_text(row.score)}{weakest}",
             bullet=f"{number:>{wide}}. ", indent=0, style=row.verdict,
         )  # fmt: skip
+        if row.not_understood:
+            paper.item(left_out(row.not_understood), bullet="", indent=wide + 2)
         if row.watch_say:
             first = said.setdefault(row.watch_say, number)
             paper.item(f"Watch: {row.watch_say}" if first == number else f"Watch: as with {first}.", bullet="", indent=wide + 2)

@@ -128,6 +128,11 @@ def cloth_lines(paper: Paper, cloth: report.ClothReport) -> None:
         paper.item(note[0].upper() + note[1:] + ".", bullet="", indent=0, style="dim")
 
 
+def left_out(words: Sequence[str]) -> str:
+    """What was not understood of a cloth among others."""
+    return f"Not understood, and left out: {', '.join(words)}."
+
+
 def finding_lines(paper: Paper, findings: Iterable[report.FindingReport], *, limit: int = 100) -> None:
     """Findings: what, then what to do."""
     for finding in list(findings)[:limit]:

@@ -60,7 +60,7 @@ def compare_for(
             report.ComparedCloth(
                 cloth, read.read_as, judgement.verdict, score_report(judgement.score),  # type: ignore[arg-type]
                 limit.id if limit else None,
-                {j.id: j.score.expected for j in (*judgement.features, *judgement.circumstances)}, read.notes,
+                {j.id: j.score.expected for j in (*judgement.features, *judgement.circumstances)}, read.notes, read.not_understood,
             )
         )  # fmt: skip
         notes[cloth] = [f.say for f in findings_report(judgement.findings, knowledge) if f.kind in ("stop", "caution")]
