@@ -74,7 +74,7 @@ def read_owned(path: Path | None = None) -> Owned:
     except FileNotFoundError:
         return Owned()
     except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as error:
-        raise Unclear(f"settings '{path}'", f"a TOML file that can be read ({error})") from None
+        raise Unclear(f"settings '{path}'", f"words in quotes and figures without, one a line ({error})", 'units = "imperial"') from None
     for key in given:
         if key not in ("tools", "units", "hours_a_week"):
             raise Unclear(f"'{key}' in settings '{path}'", 'tools = ["…"], units = "metric" or hours_a_week = 6')

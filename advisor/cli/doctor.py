@@ -84,7 +84,7 @@ def command(
         paper.item("figures: " + ", ".join(f"{n} {k}" for k, n in answer.figures.items()), bullet="", indent=0)
         for problem in answer.problems:
             paper.item(problem, bullet="! ", indent=0)
-        paper.line("All is well." if not answer.problems else f"{len(answer.problems)} problems.")
+        paper.line("All is well." if not answer.problems else f"{len(answer.problems)} problem{'s' if len(answer.problems) > 1 else ''}.")
         paper.show()
     if answer.problems:
         raise typer.Exit(2)
