@@ -172,14 +172,17 @@ def read_asks(given: str, knowledge: Knowledge) -> list[Ask]:
     if len(given) > LONGEST:
         raise Unclear(f"a feature of {len(given)} characters", f"at most {LONGEST} characters")
     text = _ages_and_years(plain(given).strip())
+    several = _several(text, knowledge)
+    if several:
+        return list({a.feature: a for piece in several for a in read_asks(piece, knowledge)}.values())
     context = _context_said(text, knowledge)
     parts = [text] if phrase(_FIGURE.sub(" ", text)) in knowledge.feature_words else _parts(text, knowledge)
     head = _read(parts[0], given, knowledge)
     if len(parts) > 1 and head is None:
         head, parts = _read(text, given, knowledge), [text]
     if head is None:
-        find_feature(_FIGURE.sub(" ", parts[0]), knowledge)  # raises with the nearest
-        raise AssertionError
+        find_feature(_FIGURE.sub(" ", parts[0]), knowledge)  # raises with the nearest, where the words alone are not known
+        raise Unclear(f"feature '{given.strip()[:60]}'", "a feature and its figures, such as '25 cm deep'", "flounce")
     feature, ask, left = head
     found = [(ask, left)]
     if feature.group == WHOLE:
@@ -204,6 +207,24 @@ def read_asks(given: str, knowledge: Knowledge) -> list[Ask]:
 
 
 WHOLE = "whole garment"
+_AND = re.compile(r"\s*(?:[,;&+]|\band\b|\bplus\b)\s*")
+
+
+def _several(text: str, knowledge: Knowledge) -> list[str]:
+    """'flounce and 9 covered buttons' as its features, where each piece names one and nothing else; else none."""
+    pieces = [piece for piece in _AND.split(text) if piece]
+    if len(pieces) < 2 or phrase(_FIGURE.sub(" ", text)) in knowledge.feature_words:
+        return []
+    for piece in pieces:
+        try:
+            read = _read(piece, piece, knowledge, exact=True)
+        except Unclear:
+            return []
+        if read is None or _unread(read[2], knowledge):
+            return []
+    return pieces
+
+
 
 
 def _ages_and_years(text: str) -> str:
