@@ -332,7 +332,7 @@ def describe(given: str, knowledge: Knowledge) -> Described:
                 found.append((start, end, near))
             else:
                 unknown.append(word)
-                if how_near >= 60:
+                if how_near >= 66:
                     read.nearest[word] = near
     senses = {
         word
@@ -402,7 +402,7 @@ def describe(given: str, knowledge: Knowledge) -> Described:
             read.mixes = [{f: Range(v, v) for f, v in zip(usual[0], read.figures.ratio, strict=True)}]
     if not found and not (read.figures.stated or read.figures.measured):
         word = unknown[0] if unknown else given.strip()
-        raise Unclear(f"cloth '{given.strip()[:60]}'", "a cloth, fibre or describing word", read.nearest.get(word, ""))
+        raise Unclear(f"cloth '{given.strip()[:60]}'", "a cloth, fibre or describing word, as 'advisor list cloths' shows", read.nearest.get(word, ""))
     _point_out(read, knowledge)
     return read
 

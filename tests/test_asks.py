@@ -132,3 +132,13 @@ def test_a_word_that_names_nothing_is_told(knowledge) -> None:
     first, *_ = read_asks("gribbled skirt", knowledge)
     assert first.unread == ("gribbled",)
     assert "not used: gribbled" in first.notes
+
+
+@pytest.mark.parametrize(("said", "features"), [
+    ("flounce and 9 covered buttons", ["flounce", "covered-buttons"]), ("gathers, a zip & patch pockets", ["gathers", "zip", "patch-pocket"]),
+    ("jeans and hat", ["jeans", "hat"]), ("hook and loop tape", ["hook-and-loop-tape"]), ("fit and flare dress", ["fit-and-flare-dress"]),
+])  # fmt: skip
+def test_one_of_several_features_said_together_is_passed_over(knowledge, said, features):
+    from advisor.asks import read_asks
+
+    assert [ask.feature for ask in read_asks(said, knowledge)] == features
