@@ -9,7 +9,7 @@ from typing import Annotated, Literal
 import msgspec
 from msgspec import Meta
 
-from advisor.asks import Ask, check_figure, read_ask, read_context
+from advisor.asks import Ask, check_figure, read_ask, read_asks, read_context
 from advisor.errors import Unclear
 from advisor.knowledge import Knowledge
 from advisor.words_form import phrase
@@ -139,7 +139,7 @@ def asks_of(make: Make, knowledge: Knowledge) -> list[Ask]:
     asks: list[Ask] = []
     for item in make.features:
         if isinstance(item, str):
-            asks.append(read_ask(item, knowledge))
+            asks += read_asks(item, knowledge)
             continue
         for name, details in item.items():
             ask = read_ask(name, knowledge)

@@ -9,7 +9,7 @@ from typing import Annotated
 import typer
 
 from advisor import report
-from advisor.asks import read_ask, read_context
+from advisor.asks import read_asks, read_context
 from advisor.cli.bar import bar
 from advisor.cli.measures import in_words
 from advisor.cli.options import Care, Features, Folders, Json, MakeFile, Season, Units, Use, Wearer
@@ -53,7 +53,7 @@ def command(
     wanted = units_wanted(units)
     known = knowledge_from(knowledge)
     read = read_make(make) if make else None
-    asks = [*(read_ask(f, known) for f in features), *(asks_of(read, known) if read else [])]
+    asks = [*(a for f in features for a in read_asks(f, known)), *(asks_of(read, known) if read else [])]
     given = [(k, v) for k, v in (("wearer", wearer), ("season", season), ("use", use), ("care", care)) if v]
     context = [*(context_of(read, known) if read else []), *read_context(given, known)]
     question = Question(tuple(asks), tuple(dict.fromkeys(context)), read)
