@@ -24,6 +24,9 @@ NOT_ENTRIES = {"settings", "makes", "demo", "lists"}
 MAX_BYTES = 4_000_000
 _MAY_ALIAS = re.compile(r"(?:^|[\s\[{,:])\*\S", re.MULTILINE)
 """Text that may hold an alias: the parser of libyaml resolves them itself, so they are looked for before."""
+MOST_LEVELS = 60
+_MAY_BE_DEEP = re.compile(rf"^[ \t?:-]{{{MOST_LEVELS},}}", re.MULTILINE)
+"""A line that begins so far to the right that blocks may be nested too deep: libyaml's composer recurses without a limit."""
 EFFECT_FIELDS = set(model.Effect.__struct_fields__)
 
 
@@ -97,6 +100,21 @@ class BadYaml(ValueError):
         super().__init__(f"line {line}: {what}" if line else what)
 
 
+TOO_DEEP = f"nested deeper than {MOST_LEVELS} levels"
+
+
+def _refuse_depth(text: str) -> None:
+    """Raises `BadYaml` where blocks are nested too deep, told by the parser's events, which come without recursion."""
+    depth = 0
+    for event in yaml.parse(text, Loader=_Strict):
+        if isinstance(event, yaml.events.CollectionStartEvent):
+            depth += 1
+            if depth > MOST_LEVELS:
+                raise BadYaml(TOO_DEEP, event.start_mark.line + 1 if event.start_mark else 0)
+        elif isinstance(event, yaml.events.CollectionEndEvent):
+            depth -= 1
+
+
 def parse_yaml(text: str) -> Any:
     """One YAML document as plain lists, maps, words and numbers; raises `BadYaml` with the line."""
     if len(text) > MAX_BYTES:
@@ -105,11 +123,13 @@ def parse_yaml(text: str) -> Any:
     for ch in text:
         if ch in "[{":
             depth += 1
-            if depth > 60:
-                raise BadYaml("nested deeper than 60 levels")
+            if depth > MOST_LEVELS:
+                raise BadYaml(TOO_DEEP)
         elif ch in "]}":
             depth = max(0, depth - 1)
     try:
+        if _MAY_BE_DEEP.search(text):
+            _refuse_depth(text)
         if _MAY_ALIAS.search(text):
             for event in yaml.parse(text, Loader=_Strict):
                 if isinstance(event, yaml.events.AliasEvent):
