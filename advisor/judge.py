@@ -280,6 +280,13 @@ def whole_floors(features: Sequence[str], knowledge: Knowledge) -> list[float]:
     return [SWAPPED_FLOOR if swaps and not all(swappable) else low for swaps in swappable]
 
 
+def spoils(name: str, expected: float, knowledge: Knowledge) -> bool:
+    """Whether a circumstance that scores so keeps the whole from suiting: one that the cloth cannot bear, or a way of
+    caring for it that the cloth takes only with care."""
+    settings = knowledge.settings
+    return expected < (settings.suits_from if knowledge.context[name].kind == "care" else settings.care_from)
+
+
 def judge_whole(features: Sequence[Judged], circumstances: Sequence[Judged], knowledge: Knowledge) -> tuple[Score, str]:
     """The whole make: weighted geometric mean, never above its worst feature that cannot be swapped by more than the margin."""
     settings = knowledge.settings
@@ -313,6 +320,10 @@ def judge_whole(features: Sequence[Judged], circumstances: Sequence[Judged], kno
     stops = [(f, finding) for f in firm for finding in f.findings if finding.rule.then.kind == "stop"]
     if any(finding.sure for _, finding in stops):
         verdict = "avoid"
-    elif verdict == "suits" and (stops or any(f.verdict == "avoid" for f in features)):
+    elif verdict == "suits" and (
+        stops
+        or any(f.verdict == "avoid" for f in features)
+        or any(spoils(c.id, c.score.expected, knowledge) for c in circumstances)
+    ):
         verdict = "care"
     return score, verdict

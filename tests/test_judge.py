@@ -150,3 +150,8 @@ def test_a_garment_made_of_parts_is_pulled_down_by_a_part_that_fails(knowledge):
         0
     ]
     assert {p.feature for p in report.parts} == set(garment.parts)
+
+
+def test_a_cloth_that_cannot_bear_the_wash_it_is_asked_for_suits_all_the_same(knowledge):
+    plain, washed = (check("cashmere coating", ["coat"], care=care, knowledge=knowledge) for care in ("", "machine wash"))
+    assert (plain.verdict, washed.verdict) == ("suits", "care")

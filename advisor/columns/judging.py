@@ -287,6 +287,9 @@ class ManyJudge:
         bad = np.zeros(len(verdict), dtype=bool)
         for mean, (sure, _) in zip(expected, stops, strict=False):
             bad |= sure | (mean < settings.care_from)
+        for (name, _), points in zip(self.circumstances, circumstances, strict=True):
+            least = settings.suits_from if self.knowledge.context[name].kind == "care" else settings.care_from
+            bad |= _tenth(np.minimum(100.0, _clean(_mean(points)))) < least  # as `judge.spoils`
         stopped = [stops[place] for place in firm]
         any_stop = np.logical_or.reduce([bad, *(possible for _, possible in stopped)])
         verdict[(verdict == SUITS) & any_stop] = CARE

@@ -25,6 +25,7 @@ from advisor.judge import (
     interpolate,
     sample,
     score_of,
+    spoils,
     strata,
     verdict_of,
     whole_floors,
@@ -283,7 +284,7 @@ class Narrowing:
         settings = self.settings
         traits = self._traits(prop, value)
         threes: list[tuple[Three, float, float]] = []
-        changed = False
+        changed = spoilt = False
         features: list[tuple[Score, str, list[Finding]]] = []
         for leaf, score, least in zip(self.features, self._scores, self._floors, strict=True):
             three, findings = self._again(leaf, prop, value, traits)
@@ -295,8 +296,11 @@ class Narrowing:
             else:
                 features.append((*self._settled(three, findings), findings))
         for leaf in self.circumstances:
-            threes.append((self._again(leaf, prop, value, traits)[0], CONTEXT_SHARE, settings.floor))
-            changed |= threes[-1][0] is not leaf.now
+            three = self._again(leaf, prop, value, traits)[0]
+            threes.append((three, CONTEXT_SHARE, settings.floor))
+            changed |= three is not leaf.now
+            score = leaf.judged.score if three is leaf.now else scored(three)
+            spoilt |= spoils(leaf.judged.id, score.expected, self.knowledge)
         if not changed:
             return self.score, self.verdict
         if len(features) == 1 and not self.circumstances:
@@ -320,7 +324,7 @@ class Narrowing:
         stops = [finding for f in firm for finding in f[2] if finding.rule.then.kind == "stop"]
         if any(finding.sure for finding in stops):
             return score, "avoid"
-        if verdict == "suits" and (stops or any(f[1] == "avoid" for f in features)):
+        if verdict == "suits" and (stops or spoilt or any(f[1] == "avoid" for f in features)):
             verdict = "care"
         return score, verdict
 
