@@ -202,7 +202,7 @@ class _Builder:
         for fibre in sorted(names):
             shares = [mix.get(fibre, Range(0, 0)) for mix in self.mixes]
             share = Range(min(s.low for s in shares), max(s.high for s in shares))
-            profile.shares[fibre] = share
+            profile.shares[fibre] = Range(float(share.low), float(share.high))  # 100 and 100.0 share what is kept
             entry = knowledge.fibres[fibre]
             for trait in (*entry.traits, *entry.may):
                 if share.high >= POSSIBLE_SHARE:
