@@ -127,3 +127,8 @@ def test_a_blend_with_elastane_is_taken_as_a_stiff_woven(knowledge):
     assert profile.known["stretch_across"].range.high > 80 and profile.known["stretch_along"].range.high > 20
     assert not profile.marks["structure.woven"][0] and profile.marks["structure.knit"] == (False, True)
     assert profile_of("polyester and elastane, woven", knowledge).marks["structure.woven"] == (True, True)
+
+
+def test_a_share_written_as_a_whole_figure_answers_otherwise_than_one_with_a_point(knowledge):
+    said = [profile_of(f"{share} viscose challis, 95 gsm", knowledge).shares for share in ("", "100%", "100.0%")]
+    assert [repr(shares) for shares in said] == [repr(said[0])] * 3
