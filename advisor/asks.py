@@ -63,6 +63,13 @@ TO_MM = {
     "in": 25.4,
     "inch": 25.4,
     "inches": 25.4,
+    "ft": 304.8,
+    "foot": 304.8,
+    "feet": 304.8,
+    "yd": 914.4,
+    "yds": 914.4,
+    "yard": 914.4,
+    "yards": 914.4,
     '"': 25.4,
     "l": 0.635,
     "ligne": 0.635,
@@ -72,9 +79,9 @@ SAYS = {
     "long": "length", "length": "length", "full": "fullness", "fullness": "fullness",
 }  # fmt: skip
 _FIGURE = re.compile(
-    r'(?<![\d.,])(-?\d+(?:[.,]\d+)?)\s*(mm|cm|inches|inch|in|ligne|l|m|"|times|x|:1|%)?\s*(deep|depth|wide|width|across|diameter|long|length|full(?:ness)?)?(?![a-z\d])'
+    r'(?<![\d.,])(-?\d+(?:[.,]\d+)?)\s*(mm|cm|inches|inch|in|feet|foot|ft|yards|yard|yds|yd|ligne|l|m|"|times|x|:1|%)?\s*(deep|depth|wide|width|across|diameter|long|length|full(?:ness)?)?(?![a-z\d])'
 )
-_FRACTION = re.compile(r"(?:(\d+)[\s-]+)?(\d+)\s*[/\u2044]\s*(\d+)(?=\s*(?:in|inch|inches|\"|cm|mm)(?![a-z]))")
+_FRACTION = re.compile(r"(?:(\d+)[\s-]+)?(\d+)\s*[/\u2044]\s*(\d+)(?=\s*(?:in|inch|inches|feet|foot|ft|yards?|yds?|\"|cm|mm)(?![a-z]))")
 
 
 def _decimal(match: re.Match[str]) -> str:

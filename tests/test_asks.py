@@ -27,6 +27,8 @@ def test_every_name_of_every_feature_is_found(knowledge):
     ("flounce 25 cm deep", "flounce", {"depth_mm": 250}),
     ("25 cm deep flounce", "flounce", {"depth_mm": 250}),
     ("flounce 10 in deep", "flounce", {"depth_mm": 254}),
+    ("coat 4 ft long", "coat", {"length_cm": 121.92}),
+    ("coat 1 1/4 yards long", "coat", {"length_cm": 114.3}),
     ("covered buttons 12 mm", "covered-buttons", {"diameter_mm": 12}),
     ("9 covered buttons, 12 mm", "covered-buttons", {"diameter_mm": 12, "count": 9}),
     ("covered buttons 24 L", "covered-buttons", {"diameter_mm": 15.24}),
