@@ -21,7 +21,7 @@ from advisor.owned import Owned, read_owned
 from advisor.ranges import Range
 from advisor.report import Span
 
-MANY = int(os.environ.get("ADVISOR_UNCERTAIN_CLOTHS", "60"))
+MANY = int(os.environ.get("ADVISOR_UNCERTAIN_CLOTHS", "30"))
 """How many random cloths the brute-force test tries; 500 in the full run."""
 
 
