@@ -280,11 +280,10 @@ def whole_floors(features: Sequence[str], knowledge: Knowledge) -> list[float]:
     return [SWAPPED_FLOOR if swaps and not all(swappable) else low for swaps in swappable]
 
 
-def spoils(name: str, expected: float, knowledge: Knowledge) -> bool:
-    """Whether a circumstance that scores so keeps the whole from suiting: one that the cloth cannot bear, or a way of
-    caring for it that the cloth takes only with care."""
+def least_borne(name: str, knowledge: Knowledge) -> float:
+    """The score below which a circumstance keeps the whole from suiting: a way of caring must suit, others be borne."""
     settings = knowledge.settings
-    return expected < (settings.suits_from if knowledge.context[name].kind == "care" else settings.care_from)
+    return settings.suits_from if knowledge.context[name].kind == "care" else settings.care_from
 
 
 def judge_whole(features: Sequence[Judged], circumstances: Sequence[Judged], knowledge: Knowledge) -> tuple[Score, str]:
@@ -323,7 +322,7 @@ def judge_whole(features: Sequence[Judged], circumstances: Sequence[Judged], kno
     elif verdict == "suits" and (
         stops
         or any(f.verdict == "avoid" for f in features)
-        or any(spoils(c.id, c.score.expected, knowledge) for c in circumstances)
+        or any(c.score.expected < least_borne(c.id, knowledge) for c in circumstances)
     ):
         verdict = "care"
     return score, verdict

@@ -19,7 +19,7 @@ from advisor.columns.batch import Batch, Bools, Floats
 from advisor.columns.curves import Curve
 from advisor.columns.firing import ColumnRules, Seen
 from advisor.infer import GENERAL, inference_for, kinds_in_order, own_fields, shared_marks
-from advisor.judge import CONTEXT_SHARE, PARTS_SHARE, curve_at, strata, whole_floors
+from advisor.judge import CONTEXT_SHARE, PARTS_SHARE, curve_at, least_borne, strata, whole_floors
 from advisor.knowledge import Knowledge
 from advisor.model import Demand, Rule
 from advisor.rules import Record
@@ -288,8 +288,7 @@ class ManyJudge:
         for mean, (sure, _) in zip(expected, stops, strict=False):
             bad |= sure | (mean < settings.care_from)
         for (name, _), points in zip(self.circumstances, circumstances, strict=True):
-            least = settings.suits_from if self.knowledge.context[name].kind == "care" else settings.care_from
-            bad |= _tenth(np.minimum(100.0, _clean(_mean(points)))) < least  # as `judge.spoils`
+            bad |= _tenth(np.minimum(100.0, _clean(_mean(points)))) < least_borne(name, self.knowledge)
         stopped = [stops[place] for place in firm]
         any_stop = np.logical_or.reduce([bad, *(possible for _, possible in stopped)])
         verdict[(verdict == SUITS) & any_stop] = CARE

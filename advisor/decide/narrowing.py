@@ -23,9 +23,9 @@ from advisor.judge import (
     Score,
     along,
     interpolate,
+    least_borne,
     sample,
     score_of,
-    spoils,
     strata,
     verdict_of,
     whole_floors,
@@ -300,7 +300,7 @@ class Narrowing:
             threes.append((three, CONTEXT_SHARE, settings.floor))
             changed |= three is not leaf.now
             score = leaf.judged.score if three is leaf.now else scored(three)
-            spoilt |= spoils(leaf.judged.id, score.expected, self.knowledge)
+            spoilt |= score.expected < least_borne(leaf.judged.id, self.knowledge)
         if not changed:
             return self.score, self.verdict
         if len(features) == 1 and not self.circumstances:
